@@ -1,0 +1,41 @@
+// `preen`: finds the subcommand and hands over. Each subcommand is one file that exports `run(words)` and is loaded only
+// when it is called, so that none pays for the others.
+
+type Subcommand = {
+  readonly summary: string;
+  load(): Promise<{ run(words: readonly string[]): number | Promise<number> }>;
+};
+
+const subcommands: Readonly<Record<string, Subcommand>> = {
+  calc: {
+    summary: "recompute any number of the program from JSON",
+    load: () => import("./calc.ts"),
+  },
+};
+
+function usage(): string {
+  const width = Math.max(...Object.keys(subcommands).map((name) => name.length));
+  const lines = Object.entries(subcommands).map(
+    ([name, { summary }]) => `  ${name.padEnd(width)}  ${summary}\n`,
+  );
+  return `usage: preen COMMAND …\n${lines.join("")}`;
+}
+
+async function main(words: readonly string[]): Promise<number> {
+  const [name, ...rest] = words;
+  if (name === undefined || name === "--help" || name === "-h") {
+    process.stdout.write(usage());
+    return 0;
+  }
+  const subcommand = Object.hasOwn(subcommands, name) ? subcommands[name] : undefined;
+  if (subcommand === undefined) {
+    process.stderr.write(
+      `preen: there is no command ${JSON.stringify(name)}; preen --help lists them\n`,
+    );
+    return 2;
+  }
+  const { run } = await subcommand.load();
+  return run(rest);
+}
+
+process.exitCode = await main(process.argv.slice(2));
