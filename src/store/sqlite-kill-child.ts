@@ -1,0 +1,14 @@
+// Child of sqlite-kill.ts: appends one entry after another and prints the number of each only once it is acknowledged.
+// Arguments: file, first number, how many (until killed when left out).
+import { writeSync } from "node:fs";
+import { sampleEntry } from "./contract.ts";
+import { SqliteStore } from "./sqlite.ts";
+
+const [file, first, count] = process.argv.slice(2);
+const store = new SqliteStore(file!);
+const end = count === undefined ? Number.POSITIVE_INFINITY : Number(first) + Number(count);
+for (let n = Number(first); n < end; n++) {
+  await store.append([sampleEntry("craft:a", n)]);
+  writeSync(1, `${n}\n`);
+}
+await store.close();
