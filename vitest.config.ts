@@ -1,0 +1,15 @@
+// Unit, property, published and contract tests under Node. Browser tests are Playwright's (e2e/).
+import { defineConfig } from "vitest/config";
+
+export default defineConfig({
+  test: {
+    include: ["{src,published,demo,sim,bench,tools}/**/*.test.{ts,tsx}"],
+    environment: "node",
+    pool: "threads",
+    maxWorkers: 2,
+    testTimeout: 20_000,
+    // A file without a test, or a run without a file, is a mistake and not a success.
+    passWithNoTests: false,
+    coverage: { provider: "v8", include: ["src/**/*.{ts,tsx}"], exclude: ["**/*.test.*"] },
+  },
+});
