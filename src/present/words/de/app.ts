@@ -1,0 +1,86 @@
+import type { app as english } from "../en/app.ts";
+import { plural } from "../plural.ts";
+
+export const app: typeof english = {
+  name: "Preen",
+  claim: "Hält einen Rettungshubschrauber einsatzklar",
+  loading: "Aufzeichnung wird geladen",
+  stillLoading: "Lädt noch. Nichts wird gezeigt, bevor alles da ist.",
+  approvedDocumentsPrevail:
+    "Es gelten die genehmigten Unterlagen des Betreibers. Es entscheidet die verantwortliche Pilotin oder der verantwortliche Pilot.",
+  training: "Übung. Nichts hier ist echt.",
+  demo: "Vorführung. Alles hier ist erfunden.",
+  screens: {
+    machines: "Maschinen",
+    standing: "Stand",
+    walk: "Rundgang",
+    findings: "Befunde",
+    levels: "Stände",
+    loading: "Beladung",
+    call: "Einsatz",
+    reach: "Reichweite",
+    weather: "Wetter und Licht",
+    crew: "Besatzung",
+    runsOut: "Läuft ab",
+    handover: "Übergabe",
+    ledger: "Buch",
+    sheets: "Musterblätter",
+    setup: "Einrichtung",
+  },
+  moreScreens: "Mehr",
+  navigation: "Seiten",
+  doing: {
+    close: "Schließen",
+    cancel: "Abbrechen",
+    save: "Sichern",
+    back: "Zurück",
+    retry: "Noch einmal",
+    print: "Drucken",
+    show: "Zeigen",
+    choose: "Auswählen",
+    undo: "Zurücknehmen",
+  },
+  hold: {
+    keepHolding: "Weiter halten",
+    done: "Erledigt",
+    holdFor: (what) => `halten: ${what}`,
+    askAgain: (what) => `Zum Bestätigen noch einmal drücken: ${what}`,
+  },
+  light: {
+    name: "Licht",
+    day: "Tag",
+    dark: "Dunkel",
+    red: "Rot",
+    goggles: "Brille",
+    bright: (light) => `${light} ist viel heller als jetzt.`,
+    switchTo: (light) => `Auf ${light} umstellen`,
+    stay: "So lassen",
+  },
+  language: {
+    name: "Sprache",
+    en: "English",
+    de: "Deutsch",
+  },
+  exchange: {
+    never: "nie abgeglichen",
+    last: (time) => `abgeglichen ${time}`,
+    unsent: (count) =>
+      plural("de", count, { one: "1 nicht gesendet", other: `${count} nicht gesendet` }),
+    allSent: "alles gesendet",
+    running: "gleicht ab",
+    failed: "der Server hat nicht geantwortet",
+    aside: (count) =>
+      plural("de", count, { one: "1 Eintrag beiseitegelegt", other: `${count} Einträge beiseitegelegt` }),
+  },
+  offline: {
+    title: "Keine Verbindung",
+    body: "Alles, was du aufzeichnest, bleibt auf diesem Gerät und wird gesendet, sobald es eine gibt.",
+  },
+  failed: {
+    title: "Das ließ sich nicht lesen",
+    body: "Die Aufzeichnung selbst ist unberührt. Versuche es noch einmal oder öffne sie auf einem anderen Gerät.",
+    storage: "Dieses Gerät kann nicht behalten, was du aufzeichnest. Schreib auf Papier, bis es das wieder kann.",
+  },
+  required: "nötig",
+  optional: "darf leer bleiben",
+};

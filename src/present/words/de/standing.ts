@@ -1,0 +1,58 @@
+import type { standing as english } from "../en/standing.ts";
+
+export const standing: typeof english = {
+  verdict: {
+    ready: "Einsatzklar",
+    withinLimits: "Einsatzklar mit Grenzen",
+    notKnown: "Nicht bekannt",
+    notReady: "Nicht einsatzklar",
+  },
+  verdictLow: {
+    ready: "einsatzklar",
+    withinLimits: "einsatzklar mit Grenzen",
+    notKnown: "nicht bekannt",
+    notReady: "nicht einsatzklar",
+  },
+  effect: {
+    blocks: "nicht einsatzklar, bis es erledigt ist",
+    unknown: "nicht bekannt",
+    limits: "eine Grenze",
+    advises: "gut zu wissen",
+  },
+  clearance: {
+    minute: "1 min",
+    ten: "10 min",
+    someone: "jemand anderes",
+    time: "von selbst",
+    notToday: "heute nicht",
+  },
+  clearanceWho: {
+    engineer: "Technik",
+    office: "Büro",
+    crew: "Besatzung",
+    daylight: "Tageslicht",
+    weather: "Wetter",
+    rest: "Ruhezeit",
+  },
+  whatCanChange: "Was sich ändern lässt, das Schnellste zuerst",
+  nothingCanChange: "Nichts steht dagegen",
+  asKnownAt: (time) => `bekannt seit ${time}`,
+  until: (time) => `bis ${time}`,
+  untilThen: (time, what) => `bis ${time}, dann ${what}`,
+  endsFirst: (time, what) => `${time} ${what}`,
+  noChangeIn: (span) => `keine Änderung absehbar für ${span}`,
+  now: "jetzt",
+  atOnce: "sofort",
+  spanNow: (verdict) => `jetzt ${verdict}`,
+  spanFrom: (verdict, from) => `${verdict} ab ${from}`,
+  spanEnd: (until) => `überblickt bis ${until}`,
+  line: (name, spans) => `${name}: ${spans}.`,
+  machineAndCrew: "Maschine und Besatzung",
+  weather: "Wetter",
+  reasons: {
+    evidence: "Einträge, auf denen es beruht",
+    source: "Woher es kommt",
+    remedy: "Was es behebt",
+    seeDifferently: "Ich sehe das anders",
+  },
+};
