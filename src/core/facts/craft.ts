@@ -1,0 +1,213 @@
+// What the ledger of one craft says, folded: plain data that can be hashed, sent and compared byte for byte.
+//
+// Nothing here is judged. Where two devices recorded a matter without knowing of each other, both facts stand side by
+// side in a list, in the order of the fold; a later fact that names them in `replaces` takes their place. Every
+// assessor takes the worse of what stands. `entry` is the id of the entry that said it; `at_ms` is when it happened.
+import type { OperationId } from "./reason.ts";
+
+export type EntryId = string;
+export type PersonId = string;
+
+type Said = {
+  readonly entry: EntryId;
+  readonly by: PersonId;
+  readonly at_ms: number;
+};
+
+export type Opened = Said & {
+  readonly name: string;
+  readonly variant: string;
+  readonly sheet: string;
+};
+
+/** The sheet (by hash) that holds for the craft from an instant. */
+export type SheetAdopted = Said & { readonly sheet: string; readonly holdsFrom_ms: number };
+
+export type EquipmentFact = Said & { readonly installed: boolean };
+
+export const custodies = ["crew", "maintenance", "outOfService"] as const;
+export type Custody = (typeof custodies)[number];
+export type CustodyFact = Said & {
+  readonly custody: Custody;
+  readonly people: readonly PersonId[];
+  readonly words: string;
+  readonly expectedEnd_ms: number | null;
+};
+
+export const walkKinds = ["full", "launch", "parking"] as const;
+export type WalkKind = (typeof walkKinds)[number];
+
+/** `notReached` carries why. A blank is the absence of a mark. Worse last. */
+export const marks = ["good", "notReached", "finding"] as const;
+export type Mark = (typeof marks)[number];
+export type MarkFact = Said & {
+  readonly mark: Mark;
+  readonly why: string | null;
+  readonly finding: string | null;
+};
+
+export type StopVisit = Said & {
+  readonly stop: string;
+  readonly arrived_ms: number;
+  readonly left_ms: number;
+  readonly sealedBy: "left" | "interrupted";
+};
+
+export const interruptionCauses = ["callOut", "phone", "weather", "other"] as const;
+export type InterruptionCause = (typeof interruptionCauses)[number];
+export type Interruption = Said & {
+  readonly cause: InterruptionCause;
+  readonly stop: string | null;
+  readonly words: string;
+  readonly resumed: (Said & { readonly reopened: readonly string[] }) | null;
+};
+
+/** What the person beginning said of the conditions that decide which items apply; null = not known. */
+export type Conditions = Readonly<Record<string, boolean | null>>;
+
+export type WalkFacts = {
+  readonly walk: string;
+  readonly kind: WalkKind;
+  readonly begun: Said & { readonly sheet: string; readonly plan: string; readonly conditions: Conditions };
+  /** Standing marks by item; more than one where people marked apart. */
+  readonly marks: Readonly<Record<string, readonly MarkFact[]>>;
+  readonly visits: readonly StopVisit[];
+  readonly interruptions: readonly Interruption[];
+  readonly finished: readonly Said[];
+  readonly voided: readonly (Said & { readonly words: string })[];
+  readonly paper: boolean;
+};
+
+/** `open`: not as it must be for flight (a door open, a cover on, ground power in). `closed`: as it must be. */
+export type ClosureState = "open" | "closed";
+export type ClosureFact = Said & { readonly state: ClosureState; readonly walk: string | null };
+
+export const findingKinds = [
+  "crack",
+  "dent",
+  "nick",
+  "scratch",
+  "wear",
+  "leak",
+  "play",
+  "chafe",
+  "loose",
+  "missing",
+  "corrosion",
+  "frost",
+  "foreignObject",
+  "outOfBand",
+  "other",
+] as const;
+export type FindingKind = (typeof findingKinds)[number];
+
+/** Milder first: a later one in this list is the worse outcome. */
+export const outcomes = ["accept", "watch", "defer", "ground"] as const;
+export type Outcome = (typeof outcomes)[number];
+export type Judgement = Said & {
+  readonly outcome: Outcome;
+  readonly role: string;
+  readonly words: string;
+  readonly deferral: string | null;
+};
+
+export type Measure = { readonly value: number; readonly unit: string; readonly typed: string };
+
+export type FindingFacts = {
+  readonly finding: string;
+  readonly raised: Said & {
+    readonly kind: FindingKind;
+    readonly stop: string;
+    readonly item: string | null;
+    readonly walk: string | null;
+    readonly measure: Measure | null;
+    readonly words: string;
+  };
+  /** Judgements that stand; more than one where people judged apart. */
+  readonly judgements: readonly Judgement[];
+  readonly seenAgain: readonly (Said & { readonly words: string })[];
+  readonly closed: readonly (Said & { readonly role: string; readonly words: string })[];
+};
+
+/** A number read at the craft, with its conditions; `typed` is what was entered, letter for letter. */
+export type ReadingFact = Said & {
+  readonly gauge: string;
+  readonly value: number;
+  readonly unit: string;
+  readonly typed: string;
+  readonly walk: string | null;
+  readonly conditions: {
+    readonly minutesAfterShutdown?: number;
+    readonly oat_C?: number;
+    readonly bottle_C?: number;
+    readonly hot?: boolean;
+    readonly level?: boolean;
+  };
+  /** Airframe hours at the reading, where known. */
+  readonly hours_h: number | null;
+};
+
+export type FlightFact = Said & {
+  readonly flight: string;
+  readonly off_ms: number;
+  readonly on_ms: number;
+  readonly flight_h: number;
+  readonly landings: number;
+  readonly hoistCycles: number;
+  readonly operation: OperationId;
+  readonly crew: readonly PersonId[];
+};
+
+export type UpliftFact = Said & {
+  readonly uplift: string;
+  readonly fluid: string;
+  readonly gauge: string | null;
+  readonly amount: number;
+  readonly unit: string;
+  readonly typed: string;
+};
+
+/** Something that happened to the craft and that the sheet lists (hard landing, lightning, …), until an engineer clears it. */
+export type EventFact = Said & {
+  readonly event: string;
+  readonly words: string;
+  readonly cleared: (Said & { readonly role: string; readonly words: string }) | null;
+};
+
+export type ReleaseFact = Said & { readonly licence: string; readonly words: string };
+
+/** A pilot's word that no other device was used while this one could not exchange. */
+export type ExchangeConfirmed = Said & { readonly words: string };
+
+export type CraftState = {
+  readonly opened: Opened | null;
+  readonly sheets: readonly SheetAdopted[];
+  readonly equipment: Readonly<Record<string, readonly EquipmentFact[]>>;
+  readonly custody: readonly CustodyFact[];
+  readonly walks: Readonly<Record<string, WalkFacts>>;
+  readonly closures: Readonly<Record<string, readonly ClosureFact[]>>;
+  readonly findings: Readonly<Record<string, FindingFacts>>;
+  /** By gauge, oldest first as folded. */
+  readonly readings: Readonly<Record<string, readonly ReadingFact[]>>;
+  readonly flights: readonly FlightFact[];
+  readonly uplifts: readonly UpliftFact[];
+  readonly events: readonly EventFact[];
+  readonly releases: readonly ReleaseFact[];
+  readonly exchangeConfirmed: readonly ExchangeConfirmed[];
+};
+
+export const emptyCraft: CraftState = {
+  opened: null,
+  sheets: [],
+  equipment: {},
+  custody: [],
+  walks: {},
+  closures: {},
+  findings: {},
+  readings: {},
+  flights: [],
+  uplifts: [],
+  events: [],
+  releases: [],
+  exchangeConfirmed: [],
+};

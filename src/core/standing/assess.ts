@@ -1,0 +1,83 @@
+// Every assessor, in one list, and the standing of a craft that follows from all of them.
+//
+// In: the sheet in force (null when it is not at hand), the folded record, the situation. Out: all reasons, and per
+// operation of the sheet the standing now, its line and what ends it first. Without the sheet nothing is known.
+import type { CraftState } from "../facts/craft.ts";
+import type { OperationId, Reason } from "../facts/reason.ts";
+import type { Situation } from "../facts/situation.ts";
+import { assessEvents, assessFindings } from "../finding/assess.ts";
+import { assessLevels } from "../level/assess.ts";
+import type { Sheet } from "../sheet/schema.ts";
+import { assessClosures, assessWalks } from "../walk/assess.ts";
+import { nextChange, standingAt, standingLine } from "./combine.ts";
+import type { Change, Span, Standing } from "./combine.ts";
+import { assessCustody } from "./custody.ts";
+import { assessNeeds } from "./needs.ts";
+import { assessRecord } from "./record.ts";
+
+type Assessor = (sheet: Sheet, state: CraftState, situation: Situation) => Reason[];
+
+const assessors: readonly Assessor[] = [
+  (_sheet, state, situation) => assessRecord(state, situation),
+  (_sheet, state) => assessCustody(state),
+  assessWalks,
+  assessClosures,
+  assessFindings,
+  assessEvents,
+  assessLevels,
+  assessNeeds,
+];
+
+/** Matters that no assessor judges yet. Said on every standing, so that nobody takes silence for a yes. */
+export const notJudged = ["weather", "daylight", "crew", "massAndBalance", "power", "fuel", "maintenance"] as const;
+
+export type OperationStanding = Standing & {
+  readonly line: readonly Span[];
+  readonly next: Change | null;
+};
+
+export type CraftStanding = {
+  readonly at_ms: number;
+  readonly reasons: readonly Reason[];
+  readonly operations: readonly OperationStanding[];
+  readonly notJudged: readonly string[];
+};
+
+/** All reasons that follow from the record in this situation, now and until the horizon. */
+export function assessCraft(sheet: Sheet | null, state: CraftState, situation: Situation): readonly Reason[] {
+  if (sheet !== null) return assessors.flatMap((assess) => assess(sheet, state, situation));
+  return [
+    ...assessRecord(state, situation),
+    {
+      code: "sheet.notHeld",
+      effect: "unknown",
+      operations: "all",
+      from_ms: null,
+      until_ms: null,
+      source: { kind: "law", law: "unknownIsNeverReady" },
+      evidence: [],
+      remedy: { code: "sheet.fetch", clearance: "someone" },
+      facts: {},
+    },
+  ];
+}
+
+/** The operation under which a craft is shown when its sheet is not at hand. */
+export const anyOperation: OperationId = "any";
+
+/** The standing of a craft per operation, with its line to the horizon. */
+export function standingOf(sheet: Sheet | null, state: CraftState, situation: Situation): CraftStanding {
+  const { now_ms, horizon_ms } = situation;
+  const reasons = assessCraft(sheet, state, situation);
+  const operations = sheet === null ? [anyOperation] : sheet.operations.map(({ id }) => id);
+  return {
+    at_ms: now_ms,
+    reasons,
+    operations: operations.map((operation) => ({
+      ...standingAt(reasons, operation, now_ms),
+      line: standingLine(reasons, operation, now_ms, horizon_ms),
+      next: nextChange(reasons, operation, now_ms, horizon_ms),
+    })),
+    notJudged,
+  };
+}

@@ -1,0 +1,23 @@
+// Every entry type of a craft's ledger, and the state that its fold begins with.
+import { emptyCraft } from "../../core/facts/craft.ts";
+import type { CraftState } from "../../core/facts/craft.ts";
+import { craftEntries } from "./craft-entries.ts";
+import { closureEntries } from "./closure-entries.ts";
+import { findingEntries } from "./finding-entries.ts";
+import { flightEntries } from "./flight-entries.ts";
+import { readingEntries } from "./reading-entries.ts";
+import { walkEntries } from "./walk-entries.ts";
+
+export const craftEntryTypes = [
+  ...craftEntries,
+  ...walkEntries,
+  ...closureEntries,
+  ...readingEntries,
+  ...findingEntries,
+  ...flightEntries,
+] as const;
+
+export const craftLedger: { readonly initial: CraftState; readonly types: typeof craftEntryTypes } = {
+  initial: emptyCraft,
+  types: craftEntryTypes,
+};

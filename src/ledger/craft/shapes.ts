@@ -1,0 +1,26 @@
+// Shapes that the bodies of craft entries share, and the one rule of merging: what a new fact names in `replaces`
+// steps aside for it, everything else stands beside it.
+import { z } from "zod";
+import { isInstantText } from "../../core/facts/instant.ts";
+
+/** An id from the sheet: stop, item, closure, gauge, equipment, … */
+export const sheetId = z.string().regex(/^[A-Za-z][A-Za-z0-9.-]{0,63}$/u);
+/** An id that the writer made: a walk, a finding, a flight. */
+export const madeId = z.string().regex(/^[a-z0-9][a-z0-9-]{7,63}$/u);
+export const personId = z.string().regex(/^[a-z0-9][a-z0-9-]{1,63}$/u);
+export const entryId = z.string().regex(/^[0-9a-f]{64}$/u);
+export const hash = entryId;
+export const instant = z.string().refine(isInstantText, { error: "an instant of the form YYYY-MM-DDTHH:MM:SS.mmmZ" });
+export const words = z.string().max(2_000);
+export const typed = z.string().max(200);
+/** Ids of the entries that stood on the writer's screen and that this one takes the place of. */
+export const replaces = z.array(entryId).max(256);
+
+/** `fact` beside every fact that it does not replace. */
+export function beside<Fact extends { readonly entry: string }>(
+  standing: readonly Fact[] | undefined,
+  replaced: readonly string[],
+  fact: Fact,
+): readonly Fact[] {
+  return [...(standing ?? []).filter(({ entry }) => !replaced.includes(entry)), fact];
+}

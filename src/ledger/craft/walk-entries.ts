@@ -1,0 +1,178 @@
+// Entries of the walk. A page is one person's marks at one stop, sealed when the person leaves it or is interrupted.
+// Pages merge per item: a mark replaces only the marks of pages that the writer had on the screen, so that what two
+// people marked apart stands side by side and the worse wins. Times of single marks are never recorded.
+import { z } from "zod";
+import { interruptionCauses, marks, walkKinds } from "../../core/facts/craft.ts";
+import type { ClosureFact, CraftState, MarkFact, ReadingFact, WalkFacts } from "../../core/facts/craft.ts";
+import { instantToMs } from "../../core/facts/instant.ts";
+import { own } from "../../core/facts/own.ts";
+import { refuse } from "../entry-type.ts";
+import type { EntryMeta, EntryType, Refusal } from "../entry-type.ts";
+import { closureSet, closuresSet } from "./closure-entries.ts";
+import { readingShape, readingsTaken } from "./reading-entries.ts";
+import { beside, hash, instant, madeId, replaces, sheetId, words } from "./shapes.ts";
+
+const conditions = z.record(sheetId, z.boolean().nullable());
+
+const begun = z.strictObject({
+  walk: madeId,
+  kind: z.enum(walkKinds),
+  sheet: hash,
+  plan: hash,
+  conditions,
+  begunAt: instant,
+  paper: z.boolean(),
+});
+
+const mark = z.strictObject({
+  item: sheetId,
+  mark: z.enum(marks),
+  why: words.min(1).nullable(),
+  finding: madeId.nullable(),
+});
+
+const page = z.strictObject({
+  walk: madeId,
+  stop: sheetId,
+  arrivedAt: instant,
+  leftAt: instant,
+  sealedBy: z.enum(["left", "interrupted"]),
+  marks: z.array(mark).max(200),
+  closures: z.array(closureSet).max(100),
+  readings: z.array(readingShape).max(100),
+  replaces,
+});
+
+const interrupted = z.strictObject({
+  walk: madeId,
+  cause: z.enum(interruptionCauses),
+  stop: sheetId.nullable(),
+  words,
+  at: instant,
+});
+
+const resumed = z.strictObject({
+  walk: madeId,
+  interruption: hash,
+  reopened: z.array(sheetId).max(400),
+  at: instant,
+});
+
+const finished = z.strictObject({ walk: madeId, at: instant });
+const voided = z.strictObject({ walk: madeId, words: words.min(1), at: instant });
+
+function withWalk(
+  state: CraftState,
+  walk: string,
+  change: (facts: WalkFacts) => WalkFacts | Refusal,
+): CraftState | Refusal {
+  const facts = own(state.walks, walk);
+  if (facts === undefined) return refuse("walkNotBegun", "walk", walk, "a walk begun in this ledger");
+  const changed = change(facts);
+  return "refused" in changed ? changed : { ...state, walks: { ...state.walks, [walk]: changed } };
+}
+
+function beginWalk(state: CraftState, body: z.infer<typeof begun>, { id, by }: EntryMeta): CraftState | Refusal {
+  if (own(state.walks, body.walk) !== undefined) {
+    return refuse("walkAlreadyBegun", "walk", body.walk, "an id that no walk has yet");
+  }
+  const at_ms = instantToMs(body.begunAt);
+  const facts: WalkFacts = {
+    walk: body.walk,
+    kind: body.kind,
+    begun: { entry: id, by, at_ms, sheet: body.sheet, plan: body.plan, conditions: body.conditions },
+    marks: {},
+    visits: [],
+    interruptions: [],
+    finished: [],
+    voided: [],
+    paper: body.paper,
+  };
+  return { ...state, walks: { ...state.walks, [body.walk]: facts } };
+}
+
+function foldPage(state: CraftState, body: z.infer<typeof page>, { id, by }: EntryMeta): CraftState | Refusal {
+  const arrived_ms = instantToMs(body.arrivedAt);
+  const left_ms = instantToMs(body.leftAt);
+  if (left_ms < arrived_ms) return refuse("leftBeforeArriving", "leftAt", body.leftAt, `not before ${body.arrivedAt}`);
+  const said = { entry: id, by, at_ms: left_ms };
+  const walked = withWalk(state, body.walk, (facts) => {
+    const marked: Record<string, readonly MarkFact[]> = { ...facts.marks };
+    for (const { item, ...rest } of body.marks) {
+      marked[item] = beside(own(marked, item), body.replaces, { ...said, ...rest });
+    }
+    const visit = { ...said, stop: body.stop, arrived_ms, left_ms, sealedBy: body.sealedBy };
+    return { ...facts, marks: marked, visits: [...facts.visits, visit] };
+  });
+  if ("refused" in walked) return walked;
+  const closures: Readonly<Record<string, readonly ClosureFact[]>> = closuresSet(
+    walked.closures,
+    body.closures,
+    said,
+    body.walk,
+  );
+  const readings: Readonly<Record<string, readonly ReadingFact[]>> = readingsTaken(
+    walked.readings,
+    body.readings,
+    said,
+    body.walk,
+  );
+  return { ...walked, closures, readings };
+}
+
+function interruptWalk(state: CraftState, body: z.infer<typeof interrupted>, { id, by }: EntryMeta): CraftState | Refusal {
+  return withWalk(state, body.walk, (facts) => ({
+    ...facts,
+    interruptions: [
+      ...facts.interruptions,
+      { entry: id, by, at_ms: instantToMs(body.at), cause: body.cause, stop: body.stop, words: body.words, resumed: null },
+    ],
+  }));
+}
+
+function resumeWalk(state: CraftState, body: z.infer<typeof resumed>, { id, by }: EntryMeta): CraftState | Refusal {
+  return withWalk(state, body.walk, (facts) => {
+    if (!facts.interruptions.some(({ entry }) => entry === body.interruption)) {
+      return refuse("interruptionNotHeld", "interruption", body.interruption, "an interruption of this walk");
+    }
+    const back = { entry: id, by, at_ms: instantToMs(body.at), reopened: body.reopened };
+    return {
+      ...facts,
+      // A reopened item is blank again whoever marked it: it will be asked, which is the worse end of not knowing.
+      marks: Object.fromEntries(Object.entries(facts.marks).filter(([item]) => !body.reopened.includes(item))),
+      interruptions: facts.interruptions.map((interruption) =>
+        interruption.entry === body.interruption ? { ...interruption, resumed: back } : interruption,
+      ),
+    };
+  });
+}
+
+function walkType<Schema extends z.ZodType>(
+  type: string,
+  body: Schema,
+  reduce: EntryType<CraftState, z.infer<Schema>>["reduce"],
+): EntryType<CraftState, z.infer<Schema>> {
+  return { type, tv: 1, critical: true, body, reduce };
+}
+
+export const walkEntries = [
+  walkType("walk.begun", begun, beginWalk),
+  walkType("walk.page", page, foldPage),
+  walkType("walk.interrupted", interrupted, interruptWalk),
+  walkType("walk.resumed", resumed, resumeWalk),
+  walkType("walk.finished", finished, (state, body, { id, by }) =>
+    withWalk(state, body.walk, (facts) => ({
+      ...facts,
+      finished: [...facts.finished, { entry: id, by, at_ms: instantToMs(body.at) }],
+    })),
+  ),
+  walkType("walk.voided", voided, (state, body, { id, by }) =>
+    withWalk(state, body.walk, (facts) => ({
+      ...facts,
+      voided: [...facts.voided, { entry: id, by, at_ms: instantToMs(body.at), words: body.words }],
+    })),
+  ),
+] as const;
+
+export type WalkBegun = z.infer<typeof begun>;
+export type WalkPage = z.infer<typeof page>;
