@@ -26,7 +26,7 @@ export type Term = {
 export type Verdict = { readonly value: Truth; readonly why: readonly Term[] };
 
 /** How a term is read; `itemsFor` asks twice, once with whole kinds of term taken as not known. */
-type ReadTerm = (kind: Term["kind"], name: string) => Truth;
+export type ReadTerm = (kind: Term["kind"], name: string) => Truth;
 
 const always: Verdict = { value: true, why: [] };
 
@@ -42,10 +42,15 @@ export function evaluateApplicability(
 export function termReader(craft: CraftConfig, conditions: Conditions): ReadTerm {
   return (kind, name) => {
     if (kind === "variant") return craft.variant === null ? "unknown" : craft.variant === name;
-    const states: Readonly<Record<string, boolean | undefined>> = kind === "installed" ? craft.installed : conditions;
+    const states: Readonly<Record<string, boolean | undefined>> =
+      kind === "installed" ? craft.installed : conditions;
     return Object.hasOwn(states, name) ? (states[name] ?? "unknown") : "unknown";
   };
 }
+
+/** The bare truth of an expression under any reading; no expression applies always. */
+export const evaluateIn = (expression: Applicability | undefined, read: ReadTerm): Truth =>
+  expression === undefined ? true : evaluate(expression, read).value;
 
 /** Evaluates with any reading of the terms; used for configurations that are only imagined, too. */
 export function evaluate(expression: Applicability, read: ReadTerm): Verdict {
@@ -126,17 +131,31 @@ export type PlanRow = {
  * Every item of a walk with its state, in the published order: stops as `order` has them, items as the sheet lists
  * them. To walk are the rows that say `applies`.
  */
-export function itemsFor(sheet: Sheet, craft: CraftConfig, conditions: Conditions, walk: WalkKind): readonly PlanRow[] {
+export function itemsFor(
+  sheet: Sheet,
+  craft: CraftConfig,
+  conditions: Conditions,
+  walk: WalkKind,
+): readonly PlanRow[] {
+  const read = termReader(craft, conditions);
+  const indexed = sheet.items
+    .map((item, index) => ({ item, index }))
+    .filter(({ item }) => item.walks.includes(walk));
+  return inOrder(sheet.order[walk], planRows(indexed, read));
+}
+
+type Indexed = { readonly item: Item; readonly index: number };
+
+/** The rows of the given items of one walk, in their given order, under any reading of the terms. */
+export function planRows(indexed: readonly Indexed[], read: ReadTerm): readonly PlanRow[] {
   const rows = new Map<string, PlanRow>();
   const provisions = new Set<string>();
-  const read = termReader(craft, conditions);
-  sheet.items.forEach((item, index) => {
-    if (!item.walks.includes(walk)) return;
+  for (const { item, index } of indexed) {
     if (item.provision !== undefined) provisions.add(item.provision);
-    rows.set(item.id, { ...judge(item, read), item, index });
-  });
+    rows.set(item.id, { item, index, ...judge(item, read) });
+  }
   settleProvisions(rows, provisions);
-  return inOrder(sheet, walk, [...rows.values()]);
+  return [...rows.values()];
 }
 
 function judge(item: Item, read: ReadTerm): Omit<PlanRow, "item" | "index"> {
@@ -152,7 +171,9 @@ function whyNot(expression: Applicability, why: readonly Term[], read: ReadTerm)
   const without = (open: readonly Term["kind"][]) =>
     evaluate(expression, (kind, name) => (open.includes(kind) ? "unknown" : read(kind, name))).value;
   if (without(["installed"]) !== false) {
-    return why.some((term) => term.kind === "installed" && term.state === false) ? "notInstalled" : "fittedOtherwise";
+    return why.some((term) => term.kind === "installed" && term.state === false)
+      ? "notInstalled"
+      : "fittedOtherwise";
   }
   return without(["installed", "variant"]) !== false ? "notVariant" : "notToday";
 }
@@ -163,29 +184,34 @@ function whyNot(expression: Applicability, why: readonly Term[], read: ReadTerm)
  * item and its provision are walked: whatever turns out to be there, nothing was left out.
  */
 function settleProvisions(rows: Map<string, PlanRow>, provisions: ReadonlySet<string>): void {
-  const insteadOf = new Map<string, string[]>();
+  const replacedBy = new Map<string, PlanRow[]>();
   for (const row of rows.values()) {
     if (provisions.has(row.item.id) || !perhapsAbsent(row)) continue;
     const stands = provisionChain(rows, row);
     if (row.state === "notInstalled") rows.set(row.item.id, { ...row, provision: stands[0] ?? null });
-    for (const name of stands) insteadOf.set(name, [...(insteadOf.get(name) ?? []), row.item.id]);
+    for (const name of stands) replacedBy.set(name, [...(replacedBy.get(name) ?? []), row]);
   }
   for (const name of provisions) {
     const row = rows.get(name);
     if (row === undefined || row.state !== "applies") continue;
-    const replaced = insteadOf.get(name);
-    rows.set(name, replaced === undefined ? { ...row, state: "provisionUnused" } : { ...row, insteadOf: replaced });
+    const replaced = replacedBy.get(name);
+    if (replaced === undefined) rows.set(name, { ...row, state: "provisionUnused" });
+    else {
+      const certain = row.certain && replaced.some((absent) => absent.state === "notInstalled");
+      rows.set(name, { ...row, certain, insteadOf: replaced.map((absent) => absent.item.id) });
+    }
   }
 }
 
 const perhapsAbsent = (row: PlanRow): boolean =>
-  row.state === "notInstalled" || row.why.some((term) => term.kind === "installed" && term.state === "unknown");
+  row.state === "notInstalled" ||
+  row.why.some((term) => term.kind === "installed" && term.state === "unknown");
 
 /** The provision items to walk for a row: the first that surely applies ends the chain. */
 function provisionChain(rows: ReadonlyMap<string, PlanRow>, from: PlanRow): readonly string[] {
   const found: string[] = [];
   const seen = new Set<string>([from.item.id]);
-  for (let next = from.item.provision; next !== undefined && !seen.has(next); ) {
+  for (let next = from.item.provision; next !== undefined && !seen.has(next);) {
     seen.add(next);
     const row = rows.get(next);
     if (row === undefined) break;
@@ -196,8 +222,8 @@ function provisionChain(rows: ReadonlyMap<string, PlanRow>, from: PlanRow): read
   return found;
 }
 
-function inOrder(sheet: Sheet, walk: WalkKind, rows: readonly PlanRow[]): readonly PlanRow[] {
-  const place = new Map(sheet.order[walk].map((stop, at) => [stop, at]));
+function inOrder(stops: readonly string[], rows: readonly PlanRow[]): readonly PlanRow[] {
+  const place = new Map(stops.map((stop, at) => [stop, at]));
   const placeOf = (row: PlanRow) => place.get(row.item.stop) ?? place.size;
   return rows.toSorted((a, b) => placeOf(a) - placeOf(b) || a.index - b.index);
 }

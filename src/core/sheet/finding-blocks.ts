@@ -85,12 +85,7 @@ export const deferralSchema = z.strictObject({
   installed: count,
   required: count,
   category: z.enum(["A", "B", "C", "D"]),
-  interval_days: z
-    .int()
-    .min(1)
-    .max(400)
-    .exactOptional()
-    .describe("Category A only, and needed there"),
+  interval_days: z.int().min(1).max(400).exactOptional().describe("Category A only, and needed there"),
   conditions: text.exactOptional().describe("Provided that …"),
   operational: text.exactOptional().describe("(O) what the crew does"),
   maintenance: text.exactOptional().describe("(M) what the engineer does first"),
@@ -100,9 +95,7 @@ export const deferralSchema = z.strictObject({
       z.strictObject({
         quantity: z.enum(limitedQuantities),
         value: z.number(),
-        stricter: z
-          .enum(["lower", "higher"])
-          .describe("`lower`: at most this value; `higher`: at least"),
+        stricter: z.enum(["lower", "higher"]).describe("`lower`: at most this value; `higher`: at least"),
       }),
     )
     .max(10)

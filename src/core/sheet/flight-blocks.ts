@@ -23,10 +23,7 @@ import type { Infer } from "./parts.ts";
 
 /** Only what all charts share; the two kinds are checked further where charts are read (core/power). */
 export const chartSchema = z.looseObject({ kind: z.enum(["grid", "curves"]), source });
-export const chartsSchema = z.record(
-  z.string().regex(/^[A-Za-z][A-Za-z0-9.-]{0,63}$/),
-  chartSchema,
-);
+export const chartsSchema = z.record(z.string().regex(/^[A-Za-z][A-Za-z0-9.-]{0,63}$/), chartSchema);
 
 export const fuelFlowSchema = z.strictObject({
   ground_kgh: flow_kgh.describe("Both engines running on the ground"),

@@ -4,16 +4,7 @@
 
 import * as z from "zod";
 import { applicabilitySchema } from "./applicability-schema.ts";
-import {
-  density_kgL,
-  id,
-  ownSource,
-  ref,
-  temperature_C,
-  text,
-  time_min,
-  volume_L,
-} from "./parts.ts";
+import { density_kgL, id, ownSource, ref, temperature_C, text, time_min, volume_L } from "./parts.ts";
 import type { Infer } from "./parts.ts";
 
 export const gaugeKinds = [
@@ -36,13 +27,9 @@ const readingConditions = z
     afterShutdownMin_min: time_min
       .exactOptional()
       .describe("Not comparable earlier than this after shutdown"),
-    afterShutdownMax_min: time_min
-      .exactOptional()
-      .describe("Not comparable later than this after shutdown"),
+    afterShutdownMax_min: time_min.exactOptional().describe("Not comparable later than this after shutdown"),
     state: z.enum(["hot", "cold", "any"]).describe("Of the fluid, when it is read"),
-    temperatureNeeded: z
-      .boolean()
-      .describe("The outside temperature must be recorded with the reading"),
+    temperatureNeeded: z.boolean().describe("The outside temperature must be recorded with the reading"),
     levelGround: z.boolean().describe("Only comparable on level ground"),
   })
   .describe("What makes a reading comparable with the one before");
@@ -63,9 +50,7 @@ export const gaugeSchema = z.strictObject({
   fluid: ref("a fluid").exactOptional(),
   low: limit.exactOptional(),
   high: limit.exactOptional(),
-  band: band
-    .exactOptional()
-    .describe("Limits that depend on the temperature, instead of low and high"),
+  band: band.exactOptional().describe("Limits that depend on the temperature, instead of low and high"),
   gas: z
     .strictObject({ reference_C: temperature_C })
     .exactOptional()

@@ -78,18 +78,12 @@ export const tankSchema = z.strictObject({
   usable_kg: mass_kg,
   unusable_kg: mass_kg,
   density_kgL,
-  burnOrder: z
-    .int()
-    .min(1)
-    .max(20)
-    .describe("1 burns first; tanks with the same number burn together"),
+  burnOrder: z.int().min(1).max(20).describe("1 burns first; tanks with the same number burn together"),
   centre_kg_m_m: z
     .array(z.tuple([mass_kg, x_m, y_m]))
     .min(2)
     .max(100)
-    .describe(
-      "[fuel_kg, x_m, y_m] of the whole quantity, from 0 to usable, straight between the points",
-    ),
+    .describe("[fuel_kg, x_m, y_m] of the whole quantity, from 0 to usable, straight between the points"),
   ...ownSource,
 });
 
@@ -97,12 +91,7 @@ const flights = ["normal", "hoist"] as const;
 const common = {
   id,
   flight: z.enum(flights),
-  variants: z
-    .array(z.string())
-    .min(1)
-    .max(20)
-    .exactOptional()
-    .describe("Every variant if left out"),
+  variants: z.array(z.string()).min(1).max(20).exactOptional().describe("Every variant if left out"),
   ...ownSource,
 };
 const arms = (axis: "x" | "y") =>
@@ -120,9 +109,7 @@ export const envelopeSchema = z.discriminatedUnion("axis", [
     ...common,
     above_kg: mass_kg.describe("Holds at masses from here"),
     upTo_kg: mass_kg.describe("… up to and with here"),
-    points_m_m: planPolygon.describe(
-      "Closed polygon of [x_m, y_m] that the centre of gravity stays in",
-    ),
+    points_m_m: planPolygon.describe("Closed polygon of [x_m, y_m] that the centre of gravity stays in"),
   }),
 ]);
 

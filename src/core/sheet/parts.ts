@@ -22,9 +22,7 @@ export const ref = (kind: string) => z.string().regex(idPattern).describe(`The i
 export const refs = (kind: string) => z.array(ref(kind)).max(200);
 
 const line = z.string().min(1).max(400).regex(/\S/);
-export const text = z
-  .strictObject({ en: line, de: line })
-  .describe("The same in English and in German");
+export const text = z.strictObject({ en: line, de: line }).describe("The same in English and in German");
 export type Text = Infer<typeof text>;
 
 export const source = z

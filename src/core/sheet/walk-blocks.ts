@@ -106,9 +106,7 @@ export const itemSchema = z.strictObject({
   walks: z.array(z.enum(walkKinds)).min(1).max(3),
   mirrored: ref("the same item on the other side").exactOptional(),
   sweep: z.boolean().describe("May be marked good together with the rest of its stop"),
-  provision: ref(
-    "the item that takes its place when the equipment is not installed",
-  ).exactOptional(),
+  provision: ref("the item that takes its place when the equipment is not installed").exactOptional(),
   after: refs("an item that must come before this one in the same walk").exactOptional(),
   marksNeeded: z
     .int()
@@ -175,9 +173,7 @@ export const sequenceSchema = z
       >,
     ),
   })
-  .describe(
-    "The time model by which an order of stops is measured: up and down again for step, ladder, top",
-  );
+  .describe("The time model by which an order of stops is measured: up and down again for step, ladder, top");
 
 export type Equipment = Infer<typeof equipmentSchema>;
 export type Stop = Infer<typeof stopSchema>;
