@@ -4,7 +4,7 @@
 // A place is where entries stay when no store is open: a disk in memory, a file, a database of the browser. A case gets
 // a fresh place and may open it several times. A case fails by throwing.
 import type { Hash, LedgerId, StoredEntry } from "../ledger/entry.ts";
-import type { Drafts } from "./drafts.ts";
+import type { DeviceStore } from "./drafts.ts";
 import { mostRowsPerPage, type OperationHook, type Store } from "./store.ts";
 
 export type Place<T> = {
@@ -168,7 +168,7 @@ export const storeContract: readonly ContractCase<Store>[] = [
         const { rows } = await store.since(0, 100);
         same(rows.length, 41, "entries in all");
         const positions = rows.map((r) => r.position);
-        same([...new Set(positions)].length, 41, "distinct positions");
+        same(new Set(positions).size, 41, "distinct positions");
         for (const base of [100, 200]) {
           const ids = sampleEntries("craft:a", base, 20).map((e) => e.id);
           same(
@@ -290,7 +290,7 @@ export const storeContract: readonly ContractCase<Store>[] = [
   ),
 ];
 
-export const draftContract: readonly ContractCase<Drafts>[] = [
+export const draftContract: readonly ContractCase<DeviceStore>[] = [
   draftCase("keeps, replaces and removes drafts", async (place) => {
     const drafts = await place.open();
     same(await drafts.draft("walk"), null, "a draft never put");
@@ -342,6 +342,24 @@ export const draftContract: readonly ContractCase<Drafts>[] = [
       const again = await place.open();
       if (acknowledged !== null)
         same(await again.draft("walk"), acknowledged, `operation ${failing} failing`);
+      await again.close();
+    }
+  }),
+
+  draftCase("seals a draft into entries in one step, whichever operation fails", async (place) => {
+    for (let failing = 1; failing <= 12; failing++) {
+      const entries = sampleEntries("craft:a", failing * 10, 2);
+      const preparing = await place.open();
+      await preparing.putDraft("walk", String(failing));
+      await preparing.close();
+      const store = await place.open(failNth({ n: 0 }, failing, true)).catch(() => null);
+      const sealed = store !== null && (await succeeds(store.sealDraft("walk", entries)));
+      await store?.close();
+      const again = await place.open();
+      const lacking = (await again.lacking(entries.map((e) => e.id))).length;
+      const draft = await again.draft("walk");
+      if (sealed) same([lacking, draft], [0, null], `operation ${failing} failing, sealed`);
+      else same([lacking, draft], [2, String(failing)], `operation ${failing} failing, not sealed`);
       await again.close();
     }
   }),
@@ -435,7 +453,10 @@ function storeCase(title: string, body: (place: Place<Store>) => Promise<void>):
   return inPlace(title, body);
 }
 
-function draftCase(title: string, body: (place: Place<Drafts>) => Promise<void>): ContractCase<Drafts> {
+function draftCase(
+  title: string,
+  body: (place: Place<DeviceStore>) => Promise<void>,
+): ContractCase<DeviceStore> {
   return inPlace(title, body);
 }
 

@@ -1,8 +1,9 @@
 // The store in memory: for tests, the simulator and tools that read an export. A MemoryDisk outlives the store that
 // was opened on it, so that closing and opening again can be told apart from losing everything.
 import type { Hash, LedgerId, StoredEntry } from "../ledger/entry.ts";
+import type { DeviceStore, Draft } from "./drafts.ts";
 import { StoreError } from "./store-error.ts";
-import { type Appended, type OperationHook, type Page, type Row, type Store } from "./store.ts";
+import { type Appended, type OperationHook, type Page, type Row } from "./store.ts";
 import { assertPageWanted, ledgerOf, pageFrom } from "./store.ts";
 
 export type MemoryDisk = {
@@ -10,13 +11,14 @@ export type MemoryDisk = {
   /** Index into `entries` by id. The position of an entry is its index plus one. */
   readonly byId: Map<Hash, number>;
   readonly notes: Map<string, string>;
+  readonly drafts: Map<string, string>;
 };
 
 export function makeMemoryDisk(): MemoryDisk {
-  return { entries: [], byId: new Map(), notes: new Map() };
+  return { entries: [], byId: new Map(), notes: new Map(), drafts: new Map() };
 }
 
-export class MemoryStore implements Store {
+export class MemoryStore implements DeviceStore {
   readonly #disk: MemoryDisk;
   readonly #hook: OperationHook;
   #open = true;
@@ -27,7 +29,18 @@ export class MemoryStore implements Store {
   }
 
   async append(entries: readonly StoredEntry[]): Promise<Appended> {
+    return this.#append(this.#begin("append"), entries);
+  }
+
+  async sealDraft(name: string, entries: readonly StoredEntry[]): Promise<Appended> {
     const disk = this.#begin("append");
+    this.#hook("delete");
+    const appended = this.#append(disk, entries);
+    disk.drafts.delete(name);
+    return appended;
+  }
+
+  #append(disk: MemoryDisk, entries: readonly StoredEntry[]): Appended {
     const staged = new Map<Hash, { ledger: LedgerId; entry: StoredEntry }>();
     const held: Hash[] = [];
     for (const entry of entries) {
@@ -107,6 +120,25 @@ export class MemoryStore implements Store {
     this.#hook("commit");
     if (text === null) disk.notes.delete(name);
     else disk.notes.set(name, text);
+  }
+
+  async putDraft(name: string, text: string): Promise<void> {
+    this.#begin("put").drafts.set(name, text);
+  }
+
+  async draft(name: string): Promise<string | null> {
+    return this.#begin("read").drafts.get(name) ?? null;
+  }
+
+  async deleteDraft(name: string): Promise<void> {
+    this.#begin("delete").drafts.delete(name);
+  }
+
+  async drafts(prefix = ""): Promise<readonly Draft[]> {
+    return [...this.#begin("read").drafts]
+      .filter(([name]) => name.startsWith(prefix))
+      .map(([name, text]) => ({ name, text }))
+      .sort((a, b) => (a.name < b.name ? -1 : 1));
   }
 
   async close(): Promise<void> {
