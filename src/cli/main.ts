@@ -29,9 +29,7 @@ async function main(words: readonly string[]): Promise<number> {
   }
   const subcommand = Object.hasOwn(subcommands, name) ? subcommands[name] : undefined;
   if (subcommand === undefined) {
-    process.stderr.write(
-      `preen: there is no command ${JSON.stringify(name)}; preen --help lists them\n`,
-    );
+    process.stderr.write(`preen: there is no command ${JSON.stringify(name)}; preen --help lists them\n`);
     return 2;
   }
   const { run } = await subcommand.load();

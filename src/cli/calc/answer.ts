@@ -63,9 +63,7 @@ function answerOne(topic: Topic, element: unknown, duplicate: string | null): un
     if (error instanceof Refusal) {
       const [first, ...rest] = error.issues;
       const more =
-        rest.length === 0
-          ? ""
-          : ` (and ${rest.length} more: ${rest.map((issue) => issue.path).join(", ")})`;
+        rest.length === 0 ? "" : ` (and ${rest.length} more: ${rest.map((issue) => issue.path).join(", ")})`;
       return new Unanswered(first.path, issueLine(first) + more);
     }
     return new Unanswered(

@@ -88,8 +88,7 @@ export function number(
       if (domain.integer === true && !Number.isSafeInteger(read)) {
         refuse(path, "outsideDomain", describe(read), "a whole number");
       }
-      if (!isInside(read, domain))
-        refuse(path, "outsideDomain", describe(read), domainText(domain, ""));
+      if (!isInside(read, domain)) refuse(path, "outsideDomain", describe(read), domainText(domain, ""));
       return read;
     },
   };
@@ -177,8 +176,7 @@ export function text(
       ...(description === undefined ? {} : { description }),
     },
     read(value, path) {
-      if (typeof value !== "string")
-        refuse(path, "wrongKind", describe(value), form?.wanted ?? "a text");
+      if (typeof value !== "string") refuse(path, "wrongKind", describe(value), form?.wanted ?? "a text");
       if (form !== undefined && !form.pattern.test(value))
         refuse(path, "wrongKind", describe(value), form.wanted);
       return value;
@@ -193,8 +191,7 @@ export function word<const W extends string>(words: readonly W[], description?: 
     schema: { enum: words, ...(description === undefined ? {} : { description }) },
     read(value, path) {
       const found = words.find((known) => known === value);
-      if (found === undefined)
-        refuse(path, "outsideDomain", describe(value), `one of ${words.join(", ")}`);
+      if (found === undefined) refuse(path, "outsideDomain", describe(value), `one of ${words.join(", ")}`);
       return found;
     },
   };
@@ -333,14 +330,8 @@ export function object<M extends Members>(
       }
       const given = value as Record<string, unknown>;
       for (const key of Object.keys(given)) {
-        if (!known.has(key)) {
-          refuse(
-            atKey(path, key),
-            "unknownKey",
-            `the key ${describe(key)}`,
-            `only ${[...known].join(", ")}`,
-          );
-        }
+        if (!known.has(key))
+          refuse(atKey(path, key), "unknownKey", `the key ${describe(key)}`, wantedKeys(entries, key));
       }
       const read: Record<string, unknown> = {};
       for (const { name, member } of entries) read[name] = member.read(given, name, path);
@@ -349,10 +340,19 @@ export function object<M extends Members>(
   };
 }
 
-function objectSchema(
-  entries: readonly { readonly name: string; readonly member: Member<unknown> }[],
-  description: string | undefined,
-): JsonSchema {
+type Entry = { readonly name: string; readonly member: Member<unknown> };
+
+/** What to say about an unknown key: the units of the quantity that it seems to mean, or what there is at all. */
+function wantedKeys(entries: readonly Entry[], key: string): string {
+  const meant = entries.find(({ name }) => key === name || key.startsWith(`${name}_`));
+  if (meant !== undefined) return meant.member.keys(meant.name).join(", ");
+  const names = entries.map(({ name, member }) =>
+    member.keys(name).length > 1 ? `${name}_…` : member.keys(name)[0],
+  );
+  return `only ${names.join(", ")}`;
+}
+
+function objectSchema(entries: readonly Entry[], description: string | undefined): JsonSchema {
   const properties: Record<string, JsonSchema> = {};
   const required: string[] = [];
   const demands: JsonSchema[] = [];
@@ -371,4 +371,10 @@ function objectSchema(
     ...(demands.length === 0 ? {} : { allOf: demands }),
     additionalProperties: false,
   };
+}
+
+/** The key under which a quantity was given, for an issue found later; its usual key when it was left out. */
+export function givenKey(element: unknown, name: string, dimension: Dimension, unit: Unit): string {
+  const keys = writtenUnits[dimension].map((written) => `${name}_${written}`);
+  return keys.find((key) => Object.hasOwn(element as object, key)) ?? `${name}_${unit}`;
 }

@@ -9,7 +9,38 @@ export type TopicEntry = {
   load(): Promise<{ readonly default: Topic }>;
 };
 
-export const topics: readonly TopicEntry[] = [];
+export const topics: readonly TopicEntry[] = [
+  {
+    topic: "air",
+    summary: "pressure and density altitude and the air there, in the standard atmosphere",
+    load: () => import("./air.ts"),
+  },
+  {
+    topic: "wind",
+    summary: "heading, ground speed and wind components for a track",
+    load: () => import("./wind.ts"),
+  },
+  {
+    topic: "radius",
+    summary: "radius of action out along a track and back, and when to turn",
+    load: () => import("./radius.ts"),
+  },
+  {
+    topic: "geodesic",
+    summary: "distance and azimuths of the shortest line between two places on WGS84",
+    load: () => import("./geodesic.ts"),
+  },
+  {
+    topic: "variation",
+    summary: "magnetic variation and field by the World Magnetic Model",
+    load: () => import("./variation.ts"),
+  },
+  {
+    topic: "regression",
+    summary: "least-squares line, its standard deviations and a prediction interval",
+    load: () => import("./regression.ts"),
+  },
+];
 
 export function findTopic(name: string): TopicEntry | undefined {
   return topics.find((entry) => entry.topic === name);
