@@ -1,0 +1,24 @@
+// Every route of the HTTP API. A route that is not in this list is not served; one that is listed and not served fails
+// the tests.
+import {
+  enrolRoute,
+  healthRoute,
+  helloRoute,
+  offerRoute,
+  openApiRoute,
+  pullRoute,
+  pushRoute,
+  sheetRoute,
+} from "./exchange.ts";
+import type { Route } from "./route.ts";
+
+export const routes: readonly Route[] = [
+  healthRoute,
+  openApiRoute,
+  helloRoute,
+  enrolRoute,
+  offerRoute,
+  pushRoute,
+  pullRoute,
+  sheetRoute,
+];
