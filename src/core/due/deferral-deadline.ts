@@ -33,7 +33,9 @@ export function deferralDeadline(
 ): DeferralDeadline {
   const interval = category === "A" ? days : intervalDays[category];
   if (interval === undefined || !Number.isInteger(interval) || interval < 1) {
-    throw new RangeError(`a deferral of category ${category} needs a whole number of days, found ${String(days)}`);
+    throw new RangeError(
+      `a deferral of category ${category} needs a whole number of days, found ${String(days)}`,
+    );
   }
   const recorded = Temporal.PlainDate.from(dateAt(recorded_ms, zone));
   return {

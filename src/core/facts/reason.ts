@@ -3,6 +3,8 @@
 // A reason carries no words: `code` names them in present/words, `facts` fills them. Instants are milliseconds since
 // 1970-01-01T00:00Z. `from` and `until` are half open: active at t when from ≤ t < until; null means no bound.
 
+import type { ReasonCode, RemedyCode } from "./reason-codes.ts";
+
 /** Id of a kind of flying as the sheet names it: `dayVfr`, `hoist`, … */
 export type OperationId = string;
 
@@ -29,7 +31,7 @@ export type Source =
   | { readonly kind: "law"; readonly law: string };
 
 export type Reason = {
-  readonly code: string;
+  readonly code: ReasonCode;
   readonly effect: Effect;
   /** The operations it touches; `all` for every one. */
   readonly operations: "all" | readonly OperationId[];
@@ -39,7 +41,7 @@ export type Reason = {
   /** Entry ids that it rests on, oldest first. */
   readonly evidence: readonly string[];
   /** What would clear it: a code with words of its own, and how soon. */
-  readonly remedy: { readonly code: string; readonly clearance: Clearance };
+  readonly remedy: { readonly code: RemedyCode; readonly clearance: Clearance };
   /** Values for the words; texts are ids or the sheet's own names, numbers carry their unit in the key. */
   readonly facts: Readonly<Record<string, string | number | boolean | null>>;
   /** Present exactly when the effect is `limits`. */

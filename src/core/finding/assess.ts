@@ -44,12 +44,30 @@ function deferredReasons(
   );
   const base = { source, remedy: byEngineer };
   const reasons: Reason[] = [
-    reasonOf(finding, { ...base, code: "finding.deferred", effect: "advises", until_ms: expires_ms, facts: { ...facts, lastDay } }),
-    reasonOf(finding, { ...base, code: "finding.deferralLapsed", effect: "blocks", from_ms: expires_ms, facts: { ...facts, lastDay } }),
+    reasonOf(finding, {
+      ...base,
+      code: "finding.deferred",
+      effect: "advises",
+      until_ms: expires_ms,
+      facts: { ...facts, lastDay },
+    }),
+    reasonOf(finding, {
+      ...base,
+      code: "finding.deferralLapsed",
+      effect: "blocks",
+      from_ms: expires_ms,
+      facts: { ...facts, lastDay },
+    }),
   ];
   if (deferral.takesAway !== undefined && deferral.takesAway.length > 0) {
     reasons.push(
-      reasonOf(finding, { ...base, code: "finding.deferralForbids", effect: "blocks", operations: deferral.takesAway, facts }),
+      reasonOf(finding, {
+        ...base,
+        code: "finding.deferralForbids",
+        effect: "blocks",
+        operations: deferral.takesAway,
+        facts,
+      }),
     );
   }
   for (const limit of deferral.limits ?? []) {
@@ -66,7 +84,12 @@ function deferredReasons(
   return reasons;
 }
 
-function judgedReasons(sheet: Sheet, finding: FindingFacts, judgement: Judgement, situation: Situation): Reason[] {
+function judgedReasons(
+  sheet: Sheet,
+  finding: FindingFacts,
+  judgement: Judgement,
+  situation: Situation,
+): Reason[] {
   switch (judgement.outcome) {
     case "accept":
       return [];
@@ -114,12 +137,17 @@ function eventReason(sheet: Sheet, event: EventFact): Reason {
   const index = sheet.events.findIndex(({ id }) => id === event.event);
   const listed = sheet.events[index];
   return {
-    code: listed === undefined ? "event.notListed" : listed.effect === "grounds" ? "event.grounds" : "event.asks",
+    code:
+      listed === undefined ? "event.notListed" : listed.effect === "grounds" ? "event.grounds" : "event.asks",
     effect: listed?.effect === "grounds" ? "blocks" : "unknown",
     operations: "all",
     from_ms: null,
     until_ms: null,
-    source: { kind: "sheet", path: listed === undefined ? "events" : `events[${index}]`, cite: listed?.source?.page ?? null },
+    source: {
+      kind: "sheet",
+      path: listed === undefined ? "events" : `events[${index}]`,
+      cite: listed?.source?.page ?? null,
+    },
     evidence: [event.entry],
     remedy: { code: "event.clear", clearance: "someone" },
     facts: { event: event.event, words: event.words, at_ms: event.at_ms },

@@ -15,7 +15,8 @@ const certifying: readonly string[] = ["engineer", "airworthiness"];
 export function countingJudgement(finding: FindingFacts): Judgement | null {
   let worst: Judgement | null = null;
   for (const judgement of finding.judgements) {
-    if (worst === null || outcomes.indexOf(judgement.outcome) >= outcomes.indexOf(worst.outcome)) worst = judgement;
+    if (worst === null || outcomes.indexOf(judgement.outcome) >= outcomes.indexOf(worst.outcome))
+      worst = judgement;
   }
   return worst;
 }
@@ -32,7 +33,9 @@ export function mayJudge(finding: FindingFacts, role: JudgingRole, outcome: Outc
 export function mayClose(finding: FindingFacts, role: JudgingRole): boolean {
   if (certifying.includes(role)) return true;
   const standing = countingJudgement(finding);
-  return role === "pilot" && standing !== null && (standing.outcome === "accept" || standing.outcome === "watch");
+  return (
+    role === "pilot" && standing !== null && (standing.outcome === "accept" || standing.outcome === "watch")
+  );
 }
 
 /** Closed by somebody whose role may close it as it stands; another's closing is kept, and counts for nothing. */

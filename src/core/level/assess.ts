@@ -9,7 +9,11 @@ import { evaluateApplicability } from "../sheet/applicability.ts";
 import { craftConfigOf } from "../walk/craft-config.ts";
 import { readingVerdict } from "./reading-verdict.ts";
 
-const effectOutside: Readonly<Record<Gauge["ifOutside"], Effect>> = { note: "advises", ask: "unknown", stop: "blocks" };
+const effectOutside: Readonly<Record<Gauge["ifOutside"], Effect>> = {
+  note: "advises",
+  ask: "unknown",
+  stop: "blocks",
+};
 
 /** The readings that count now: those of the latest instant at which the gauge was read (two people may have read it apart). */
 export function latestReadings(state: CraftState, gauge: string): readonly ReadingFact[] {
@@ -18,7 +22,12 @@ export function latestReadings(state: CraftState, gauge: string): readonly Readi
   return held.filter(({ at_ms }) => at_ms === latest_ms);
 }
 
-function readingReason(gauge: Gauge, index: number, needing: readonly OperationId[], reading: ReadingFact): Reason[] {
+function readingReason(
+  gauge: Gauge,
+  index: number,
+  needing: readonly OperationId[],
+  reading: ReadingFact,
+): Reason[] {
   const shared = {
     from_ms: null,
     until_ms: null,
@@ -60,9 +69,12 @@ export function assessLevels(sheet: Sheet, state: CraftState): Reason[] {
   const craft = craftConfigOf(state);
   return sheet.gauges.flatMap((gauge, index) => {
     if (evaluateApplicability(gauge.applies, craft, {}).value === false) return [];
-    const needing = sheet.operations.filter(({ needs }) => needs.gauges.includes(gauge.id)).map(({ id }) => id);
+    const needing = sheet.operations
+      .filter(({ needs }) => needs.gauges.includes(gauge.id))
+      .map(({ id }) => id);
     const readings = latestReadings(state, gauge.id);
-    if (readings.length > 0) return readings.flatMap((reading) => readingReason(gauge, index, needing, reading));
+    if (readings.length > 0)
+      return readings.flatMap((reading) => readingReason(gauge, index, needing, reading));
     if (needing.length === 0) return [];
     return [
       {

@@ -11,7 +11,10 @@ import type { Gauge, GaugeLimit } from "../sheet/gauge-blocks.ts";
 export type ReadingVerdict =
   | { readonly is: "inside"; readonly compared: number }
   | { readonly is: "below" | "above"; readonly compared: number; readonly limit: number }
-  | { readonly is: "notKnown"; readonly why: "temperatureMissing" | "outsideBand" | "otherUnit" | "notANumber" };
+  | {
+      readonly is: "notKnown";
+      readonly why: "temperatureMissing" | "outsideBand" | "otherUnit" | "notANumber";
+    };
 
 const standardPressure_bar = 1.01325;
 const zeroCelsius_K = 273.15;
@@ -22,7 +25,10 @@ export function gasPressureAt(pressure_bar: number, at_C: number, reference_C: n
   return (absolute_bar * (reference_C + zeroCelsius_K)) / (at_C + zeroCelsius_K) - standardPressure_bar;
 }
 
-function bandAt(points: NonNullable<Gauge["band"]>["points"], at_C: number): { low: number; high: number } | null {
+function bandAt(
+  points: NonNullable<Gauge["band"]>["points"],
+  at_C: number,
+): { low: number; high: number } | null {
   for (const [index, right] of points.entries()) {
     const left = points[index - 1];
     if (left === undefined) {
@@ -31,7 +37,10 @@ function bandAt(points: NonNullable<Gauge["band"]>["points"], at_C: number): { l
     }
     if (at_C < left.temperature_C || at_C > right.temperature_C) continue;
     const share = (at_C - left.temperature_C) / (right.temperature_C - left.temperature_C);
-    return { low: left.low + share * (right.low - left.low), high: left.high + share * (right.high - left.high) };
+    return {
+      low: left.low + share * (right.low - left.low),
+      high: left.high + share * (right.high - left.high),
+    };
   }
   return null;
 }
@@ -46,7 +55,10 @@ function against(value: number, low: GaugeLimit | undefined, high: GaugeLimit | 
   return { is: "inside", compared: value };
 }
 
-export function readingVerdict(gauge: Gauge, reading: Pick<ReadingFact, "value" | "unit" | "conditions">): ReadingVerdict {
+export function readingVerdict(
+  gauge: Gauge,
+  reading: Pick<ReadingFact, "value" | "unit" | "conditions">,
+): ReadingVerdict {
   if (!Number.isFinite(reading.value)) return { is: "notKnown", why: "notANumber" };
   if (reading.unit !== gauge.unit) return { is: "notKnown", why: "otherUnit" };
   const { bottle_C, oat_C } = reading.conditions;

@@ -29,7 +29,15 @@ const assessors: readonly Assessor[] = [
 ];
 
 /** Matters that no assessor judges yet. Said on every standing, so that nobody takes silence for a yes. */
-export const notJudged = ["weather", "daylight", "crew", "massAndBalance", "power", "fuel", "maintenance"] as const;
+export const notJudged = [
+  "weather",
+  "daylight",
+  "crew",
+  "massAndBalance",
+  "power",
+  "fuel",
+  "maintenance",
+] as const;
 
 export type OperationStanding = Standing & {
   readonly line: readonly Span[];

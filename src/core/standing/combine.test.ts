@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { clearances, effects } from "../facts/reason.ts";
+import { reasonCodes } from "../facts/reason-codes.ts";
 import type { Reason } from "../facts/reason.ts";
 import { compareVerdicts, isActive, nextChange, standingAt, standingLine, touches } from "./combine.ts";
 
@@ -15,7 +16,7 @@ const arbitraryReason: fc.Arbitrary<Reason> = fc
     clearance: fc.constantFrom(...clearances),
     quantity: fc.constantFrom("wind_kt", "mass_kg"),
     value: fc.integer({ min: 0, max: 9 }),
-    code: fc.constantFrom("a.one", "a.two", "b.three"),
+    code: fc.constantFrom(...reasonCodes),
   })
   .map(({ effect, operations, from, length, clearance, quantity, value, code }) => ({
     code,
@@ -25,7 +26,7 @@ const arbitraryReason: fc.Arbitrary<Reason> = fc
     until_ms: length === null ? null : (from ?? 0) + length,
     source: { kind: "law", law: "test" },
     evidence: [],
-    remedy: { code: "test", clearance },
+    remedy: { code: "walk.doFull", clearance },
     facts: {},
     ...(effect === "limits" ? { limit: { quantity, value, stricter: "lower" as const } } : {}),
   }));
@@ -106,14 +107,14 @@ describe("the standing line", () => {
 
 describe("a standing", () => {
   const reason = (effect: Reason["effect"], more: Partial<Reason> = {}): Reason => ({
-    code: "test.reason",
+    code: "walk.due",
     effect,
     operations: "all",
     from_ms: null,
     until_ms: null,
     source: { kind: "law", law: "test" },
     evidence: [],
-    remedy: { code: "test", clearance: "minute" },
+    remedy: { code: "walk.doFull", clearance: "minute" },
     facts: {},
     ...more,
   });
@@ -131,7 +132,8 @@ describe("a standing", () => {
   });
 
   test("takes the stricter of two limits, whichever way is stricter", () => {
-    const wind = (value: number): Reason => reason("limits", { limit: { quantity: "wind_kt", value, stricter: "lower" } });
+    const wind = (value: number): Reason =>
+      reason("limits", { limit: { quantity: "wind_kt", value, stricter: "lower" } });
     const ceiling = (value: number): Reason =>
       reason("limits", { limit: { quantity: "ceiling_ft", value, stricter: "higher" } });
     const { limits } = standingAt([wind(40), wind(35), ceiling(500), ceiling(1200)], "day", 0);
@@ -147,13 +149,16 @@ describe("a standing", () => {
   test("lists what clears soonest first", () => {
     const codes = standingAt(
       [
-        reason("blocks", { code: "late", remedy: { code: "x", clearance: "notToday" } }),
-        reason("unknown", { code: "soon" }),
-        reason("blocks", { code: "sooner" }),
+        reason("blocks", {
+          code: "finding.grounds",
+          remedy: { code: "finding.toEngineer", clearance: "notToday" },
+        }),
+        reason("unknown", { code: "level.missing" }),
+        reason("blocks", { code: "closure.open" }),
       ],
       "day",
       0,
     ).reasons.map(({ code }) => code);
-    expect(codes).toEqual(["sooner", "soon", "late"]);
+    expect(codes).toEqual(["closure.open", "level.missing", "finding.grounds"]);
   });
 });

@@ -50,7 +50,10 @@ export type Change = {
 };
 
 export function isActive(reason: Reason, at_ms: number): boolean {
-  return (reason.from_ms === null || reason.from_ms <= at_ms) && (reason.until_ms === null || at_ms < reason.until_ms);
+  return (
+    (reason.from_ms === null || reason.from_ms <= at_ms) &&
+    (reason.until_ms === null || at_ms < reason.until_ms)
+  );
 }
 
 export function touches(reason: Reason, operation: OperationId): boolean {
@@ -130,7 +133,8 @@ export function breakpoints(
 function sameLimits(a: Readonly<Record<string, Limit>>, b: Readonly<Record<string, Limit>>): boolean {
   const names = Object.keys(a);
   return (
-    names.length === Object.keys(b).length && names.every((name) => b[name] !== undefined && a[name]?.value === b[name].value)
+    names.length === Object.keys(b).length &&
+    names.every((name) => b[name] !== undefined && a[name]?.value === b[name].value)
   );
 }
 

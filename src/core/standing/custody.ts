@@ -17,7 +17,12 @@ export function countingCustody(state: CraftState): CustodyFact | null {
 export function assessCustody(state: CraftState): Reason[] {
   const custody = countingCustody(state);
   if (custody?.custody === "crew") return [];
-  const shared = { operations: "all", from_ms: null, until_ms: null, source: { kind: "law", law: "custody" } } as const;
+  const shared = {
+    operations: "all",
+    from_ms: null,
+    until_ms: null,
+    source: { kind: "law", law: "custody" },
+  } as const;
   if (custody === null) {
     return [
       {

@@ -21,7 +21,10 @@ export function assessNeeds(sheet: Sheet, state: CraftState): Reason[] {
           until_ms: null,
           source: { kind: "sheet", path: `operations[${index}].needs.equipment`, cite: null },
           evidence: (own(state.equipment, equipment) ?? []).map(({ entry }) => entry),
-          remedy: { code: missing ? "needs.install" : "needs.record", clearance: missing ? "someone" : "minute" },
+          remedy: {
+            code: missing ? "needs.install" : "needs.record",
+            clearance: missing ? "someone" : "minute",
+          },
           facts: { equipment },
         } satisfies Reason,
       ];

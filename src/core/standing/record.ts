@@ -22,7 +22,11 @@ function assessAside({ record }: Situation): Reason[] {
       code: "record.aside",
       evidence: entries.map(({ id }) => id),
       remedy: { code: "record.settleAside", clearance: "someone" },
-      facts: { why: code, count: entries.length, types: [...new Set(entries.map(({ type }) => type))].join(", ") },
+      facts: {
+        why: code,
+        count: entries.length,
+        types: [...new Set(entries.map(({ type }) => type))].join(", "),
+      },
     }),
   );
 }
@@ -69,7 +73,12 @@ function assessExchange(state: CraftState, { record, settings }: Situation): Rea
   ];
   if (takenOver_ms !== null && vouched_ms < takenOver_ms) {
     reasons.push(
-      doubt({ code: "record.notExchangedSinceTakeover", evidence, remedy, facts: { vouched_ms, takenOver_ms } }),
+      doubt({
+        code: "record.notExchangedSinceTakeover",
+        evidence,
+        remedy,
+        facts: { vouched_ms, takenOver_ms },
+      }),
     );
   }
   return reasons;

@@ -34,14 +34,19 @@ export function holdingWalk(recent: readonly WalkValidity[]): WalkValidity | nul
   let holding: WalkValidity | null = null;
   for (const validity of recent) {
     if (validity.status !== "valid") continue;
-    if (holding === null || (validity.lapses_ms ?? Infinity) > (holding.lapses_ms ?? Infinity)) holding = validity;
+    if (holding === null || (validity.lapses_ms ?? Infinity) > (holding.lapses_ms ?? Infinity))
+      holding = validity;
   }
   return holding;
 }
 
 const remedyOf = { full: "walk.doFull", launch: "walk.doLaunch", parking: "walk.doParking" } as const;
 
-function due(kind: WalkKind, operations: readonly OperationId[], more: Pick<Reason, "code" | "facts" | "evidence" | "from_ms">): Reason {
+function due(
+  kind: WalkKind,
+  operations: readonly OperationId[],
+  more: Pick<Reason, "code" | "facts" | "evidence" | "from_ms">,
+): Reason {
   return {
     effect: kind === "full" ? "blocks" : "advises",
     operations,
@@ -60,7 +65,9 @@ function whyNone(latest: WalkValidity | undefined): Pick<Reason, "code" | "facts
   switch (status) {
     case "running":
       return {
-        code: walk.interruptions.some(({ resumed }) => resumed === null) ? "walk.interrupted" : "walk.running",
+        code: walk.interruptions.some(({ resumed }) => resumed === null)
+          ? "walk.interrupted"
+          : "walk.running",
         facts: { left: progress.blank.length, open: progress.open.length, left_s: progress.left_s },
         evidence,
       };
@@ -128,7 +135,11 @@ export function assessClosures(sheet: Sheet, state: CraftState): Reason[] {
         operations: "all",
         from_ms: null,
         until_ms: null,
-        source: { kind: "sheet", path: closure === undefined ? "closures" : `closures[${index}]`, cite: "AMC M.A.301(a) 1(d)(e)" },
+        source: {
+          kind: "sheet",
+          path: closure === undefined ? "closures" : `closures[${index}]`,
+          cite: "AMC M.A.301(a) 1(d)(e)",
+        },
         evidence: open.map(({ entry }) => entry),
         remedy: { code: "closure.close", clearance: "minute" },
         facts: { closure: id, opened_ms: newest.at_ms, by: newest.by },

@@ -27,7 +27,8 @@ export function conditionsOf(said: SaidConditions): Conditions {
 export function sheetInForce(state: CraftState, at_ms: number): string | null {
   let holding: CraftState["sheets"][number] | null = null;
   for (const sheet of state.sheets) {
-    if (sheet.holdsFrom_ms <= at_ms && (holding === null || sheet.holdsFrom_ms >= holding.holdsFrom_ms)) holding = sheet;
+    if (sheet.holdsFrom_ms <= at_ms && (holding === null || sheet.holdsFrom_ms >= holding.holdsFrom_ms))
+      holding = sheet;
   }
   return holding?.sheet ?? null;
 }

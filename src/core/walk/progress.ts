@@ -39,7 +39,10 @@ export type WalkProgress = {
 };
 
 /** Closures of which any standing fact says open (the worse end), by id, in the sheet's order. */
-export function openClosures(state: CraftState, known: readonly { readonly id: string }[]): readonly string[] {
+export function openClosures(
+  state: CraftState,
+  known: readonly { readonly id: string }[],
+): readonly string[] {
   return known
     .filter(({ id }) => (own(state.closures, id) ?? []).some((fact) => fact.state === "open"))
     .map(({ id }) => id);
@@ -58,7 +61,8 @@ function progressOf(row: PlanRow, facts: WalkFacts, state: CraftState): ItemProg
     return { row, mark: null, fact, wants: "reading" };
   }
   const people = new Set((own(facts.marks, row.item.id) ?? []).map(({ by }) => by));
-  if (fact.mark === "good" && people.size < marksNeeded) return { row, mark: null, fact, wants: "secondPerson" };
+  if (fact.mark === "good" && people.size < marksNeeded)
+    return { row, mark: null, fact, wants: "secondPerson" };
   return { row, mark: fact.mark, fact, wants: null };
 }
 
@@ -67,12 +71,20 @@ export function secondsFor(sheet: Sheet, rows: readonly PlanRow[]): number {
   const { action_s, step_s, ladder_s, top_s } = sheet.sequence;
   const access_s = { floor: 0, step: step_s, ladder: ladder_s, top: top_s };
   const stops = new Set(rows.map(({ item }) => item.stop));
-  const climbing = sheet.stops.reduce((sum, stop) => sum + (stops.has(stop.id) ? access_s[stop.access] : 0), 0);
+  const climbing = sheet.stops.reduce(
+    (sum, stop) => sum + (stops.has(stop.id) ? access_s[stop.access] : 0),
+    0,
+  );
   return rows.reduce((sum, { item }) => sum + action_s[item.action], climbing);
 }
 
 /** How far the walk has come on this plan. */
-export function walkProgress(sheet: Sheet, plan: WalkPlan, facts: WalkFacts, state: CraftState): WalkProgress {
+export function walkProgress(
+  sheet: Sheet,
+  plan: WalkPlan,
+  facts: WalkFacts,
+  state: CraftState,
+): WalkProgress {
   const items = plan.rows.map((row) => progressOf(row, facts, state));
   const blank = items.filter(({ mark }) => mark === null);
   return {
@@ -89,7 +101,10 @@ export function walkProgress(sheet: Sheet, plan: WalkPlan, facts: WalkFacts, sta
 }
 
 /** What keeps a walk from being finished: each blank item and, except on a parking walk, each open closure. */
-export function finishHindrances(plan: WalkPlan, progress: WalkProgress): {
+export function finishHindrances(
+  plan: WalkPlan,
+  progress: WalkProgress,
+): {
   readonly blank: readonly ItemProgress[];
   readonly open: readonly string[];
 } {

@@ -40,7 +40,10 @@ function firstVoiding(sheet: Sheet, state: CraftState, facts: WalkFacts, finishe
     if (!voidedBy.includes(by)) return;
     for (const { entry, at_ms } of said) if (at_ms >= finished_ms) voids.push({ by, entry, at_ms });
   };
-  add("maintenance", [...state.custody.filter(({ custody }) => custody === "maintenance"), ...state.releases]);
+  add("maintenance", [
+    ...state.custody.filter(({ custody }) => custody === "maintenance"),
+    ...state.releases,
+  ]);
   const voiding = new Set(sheet.events.filter(({ voidsWalk }) => voidsWalk).map(({ id }) => id));
   add(
     "event",
@@ -53,7 +56,12 @@ function firstVoiding(sheet: Sheet, state: CraftState, facts: WalkFacts, finishe
   return voids.toSorted((a, b) => a.at_ms - b.at_ms)[0] ?? null;
 }
 
-function lapse(sheet: Sheet, facts: WalkFacts, finished_ms: number, zone: string): Pick<WalkValidity, "lapses_ms" | "lapsesBy"> {
+function lapse(
+  sheet: Sheet,
+  facts: WalkFacts,
+  finished_ms: number,
+  zone: string,
+): Pick<WalkValidity, "lapses_ms" | "lapsesBy"> {
   const { calendarDay, hours_h } = sheet.walkValidity[facts.kind];
   const day_ms = calendarDay ? endOfDayAt(facts.begun.at_ms, zone) : Infinity;
   const hours_ms = hours_h === undefined ? Infinity : finished_ms + hours_h * hour_ms;
@@ -76,7 +84,8 @@ export function walkValidity(
     const finding = fact?.finding == null ? undefined : own(state.findings, fact.finding);
     return finding === undefined || (countingJudgement(finding) === null && !isClosed(finding));
   });
-  const finished_ms = facts.finished.length === 0 ? null : Math.max(...facts.finished.map(({ at_ms }) => at_ms));
+  const finished_ms =
+    facts.finished.length === 0 ? null : Math.max(...facts.finished.map(({ at_ms }) => at_ms));
   if (finished_ms === null) {
     const voided = facts.voided[0];
     return {

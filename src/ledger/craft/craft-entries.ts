@@ -27,7 +27,8 @@ const craftOpened = entryType(
     openedAt: instant,
   }),
   (state, body, { id, by }) => {
-    if (state.opened !== null) return refuse("craftAlreadyOpened", "openedAt", body.openedAt, "one opening of a craft");
+    if (state.opened !== null)
+      return refuse("craftAlreadyOpened", "openedAt", body.openedAt, "one opening of a craft");
     const said = { entry: id, by, at_ms: instantToMs(body.openedAt) };
     const equipment = Object.fromEntries(
       Object.entries(body.equipment).map(([name, installed]) => [name, [{ ...said, installed }]]),

@@ -33,7 +33,12 @@ const judged = z.strictObject({
 });
 
 const seen = z.strictObject({ finding: madeId, words, at: instant });
-const closed = z.strictObject({ finding: madeId, role: z.enum(judgingRoles), words: words.min(1), at: instant });
+const closed = z.strictObject({
+  finding: madeId,
+  role: z.enum(judgingRoles),
+  words: words.min(1),
+  at: instant,
+});
 
 function withFinding(
   state: CraftState,
@@ -41,7 +46,8 @@ function withFinding(
   change: (facts: FindingFacts) => FindingFacts,
 ): CraftState | Refusal {
   const facts = own(state.findings, finding);
-  if (facts === undefined) return refuse("findingNotRaised", "finding", finding, "a finding raised in this ledger");
+  if (facts === undefined)
+    return refuse("findingNotRaised", "finding", finding, "a finding raised in this ledger");
   return { ...state, findings: { ...state.findings, [finding]: change(facts) } };
 }
 
@@ -82,7 +88,10 @@ export const findingEntries = [
   findingType("finding.closed", closed, (state, { finding, at, ...body }, { id, by }) =>
     withFinding(state, finding, (facts) => ({
       ...facts,
-      closed: [...facts.closed, { entry: id, by, at_ms: instantToMs(at), role: body.role, words: body.words }],
+      closed: [
+        ...facts.closed,
+        { entry: id, by, at_ms: instantToMs(at), role: body.role, words: body.words },
+      ],
     })),
   ),
 ] as const;

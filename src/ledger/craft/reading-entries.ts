@@ -37,7 +37,10 @@ export function readingsTaken(
   const readings = { ...held };
   for (const { conditions, ...reading } of taken) {
     const known = Object.fromEntries(Object.entries(conditions).filter(([, value]) => value !== undefined));
-    readings[reading.gauge] = [...(own(readings, reading.gauge) ?? []), { ...said, ...reading, conditions: known, walk }];
+    readings[reading.gauge] = [
+      ...(own(readings, reading.gauge) ?? []),
+      { ...said, ...reading, conditions: known, walk },
+    ];
   }
   return readings;
 }

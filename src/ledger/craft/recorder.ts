@@ -77,7 +77,9 @@ export function withDraft(state: CraftState, draft: StopDraft, by: string): Craf
   }
   const readings = { ...state.readings };
   for (const [gauge, reading] of Object.entries(draft.readings)) {
-    const known = Object.fromEntries(Object.entries(reading.conditions).filter(([, value]) => value !== undefined));
+    const known = Object.fromEntries(
+      Object.entries(reading.conditions).filter(([, value]) => value !== undefined),
+    );
     readings[gauge] = [
       ...(own(readings, gauge) ?? []),
       { ...said, ...reading, conditions: known, gauge, walk: draft.walk },

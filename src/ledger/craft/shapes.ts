@@ -10,7 +10,9 @@ export const madeId = z.string().regex(/^[a-z0-9][a-z0-9-]{7,63}$/u);
 export const personId = z.string().regex(/^[a-z0-9][a-z0-9-]{1,63}$/u);
 export const entryId = z.string().regex(/^[0-9a-f]{64}$/u);
 export const hash = entryId;
-export const instant = z.string().refine(isInstantText, { error: "an instant of the form YYYY-MM-DDTHH:MM:SS.mmmZ" });
+export const instant = z
+  .string()
+  .refine(isInstantText, { error: "an instant of the form YYYY-MM-DDTHH:MM:SS.mmmZ" });
 export const words = z.string().max(2_000);
 export const typed = z.string().max(200);
 /** Ids of the entries that stood on the writer's screen and that this one takes the place of. */

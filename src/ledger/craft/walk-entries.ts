@@ -72,7 +72,11 @@ function withWalk(
   return "refused" in changed ? changed : { ...state, walks: { ...state.walks, [walk]: changed } };
 }
 
-function beginWalk(state: CraftState, body: z.infer<typeof begun>, { id, by }: EntryMeta): CraftState | Refusal {
+function beginWalk(
+  state: CraftState,
+  body: z.infer<typeof begun>,
+  { id, by }: EntryMeta,
+): CraftState | Refusal {
   if (own(state.walks, body.walk) !== undefined) {
     return refuse("walkAlreadyBegun", "walk", body.walk, "an id that no walk has yet");
   }
@@ -91,10 +95,15 @@ function beginWalk(state: CraftState, body: z.infer<typeof begun>, { id, by }: E
   return { ...state, walks: { ...state.walks, [body.walk]: facts } };
 }
 
-function foldPage(state: CraftState, body: z.infer<typeof page>, { id, by }: EntryMeta): CraftState | Refusal {
+function foldPage(
+  state: CraftState,
+  body: z.infer<typeof page>,
+  { id, by }: EntryMeta,
+): CraftState | Refusal {
   const arrived_ms = instantToMs(body.arrivedAt);
   const left_ms = instantToMs(body.leftAt);
-  if (left_ms < arrived_ms) return refuse("leftBeforeArriving", "leftAt", body.leftAt, `not before ${body.arrivedAt}`);
+  if (left_ms < arrived_ms)
+    return refuse("leftBeforeArriving", "leftAt", body.leftAt, `not before ${body.arrivedAt}`);
   const said = { entry: id, by, at_ms: left_ms };
   const walked = withWalk(state, body.walk, (facts) => {
     const marked: Record<string, readonly MarkFact[]> = { ...facts.marks };
@@ -120,17 +129,33 @@ function foldPage(state: CraftState, body: z.infer<typeof page>, { id, by }: Ent
   return { ...walked, closures, readings };
 }
 
-function interruptWalk(state: CraftState, body: z.infer<typeof interrupted>, { id, by }: EntryMeta): CraftState | Refusal {
+function interruptWalk(
+  state: CraftState,
+  body: z.infer<typeof interrupted>,
+  { id, by }: EntryMeta,
+): CraftState | Refusal {
   return withWalk(state, body.walk, (facts) => ({
     ...facts,
     interruptions: [
       ...facts.interruptions,
-      { entry: id, by, at_ms: instantToMs(body.at), cause: body.cause, stop: body.stop, words: body.words, resumed: null },
+      {
+        entry: id,
+        by,
+        at_ms: instantToMs(body.at),
+        cause: body.cause,
+        stop: body.stop,
+        words: body.words,
+        resumed: null,
+      },
     ],
   }));
 }
 
-function resumeWalk(state: CraftState, body: z.infer<typeof resumed>, { id, by }: EntryMeta): CraftState | Refusal {
+function resumeWalk(
+  state: CraftState,
+  body: z.infer<typeof resumed>,
+  { id, by }: EntryMeta,
+): CraftState | Refusal {
   return withWalk(state, body.walk, (facts) => {
     if (!facts.interruptions.some(({ entry }) => entry === body.interruption)) {
       return refuse("interruptionNotHeld", "interruption", body.interruption, "an interruption of this walk");
@@ -139,7 +164,9 @@ function resumeWalk(state: CraftState, body: z.infer<typeof resumed>, { id, by }
     return {
       ...facts,
       // A reopened item is blank again whoever marked it: it will be asked, which is the worse end of not knowing.
-      marks: Object.fromEntries(Object.entries(facts.marks).filter(([item]) => !body.reopened.includes(item))),
+      marks: Object.fromEntries(
+        Object.entries(facts.marks).filter(([item]) => !body.reopened.includes(item)),
+      ),
       interruptions: facts.interruptions.map((interruption) =>
         interruption.entry === body.interruption ? { ...interruption, resumed: back } : interruption,
       ),

@@ -38,7 +38,9 @@ describe("times", () => {
   });
 
   test("a day of 23 hours is still one day", () => {
-    expect(timeSeenFrom(at("2026-03-28T12:00:00Z"), at("2026-03-29T12:00:00Z"), english)).toBe("tomorrow 14:00");
+    expect(timeSeenFrom(at("2026-03-28T12:00:00Z"), at("2026-03-29T12:00:00Z"), english)).toBe(
+      "tomorrow 14:00",
+    );
   });
 
   test("a calendar date has no zone", () => {
@@ -79,14 +81,18 @@ describe("numbers", () => {
   test("a number rounded down is never larger than it is, one rounded up never smaller", () => {
     const plain = { language: "en", tag: "en-GB", zone: "UTC" } as const;
     fc.assert(
-      fc.property(fc.double({ min: -1e5, max: 1e5, noNaN: true }), fc.integer({ min: 0, max: 3 }), (value, decimals) => {
-        const read = (roundTo: "up" | "down") =>
-          Number(numberText(value, decimals, roundTo, plain).replaceAll(",", "").replace("\u2212", "-"));
-        const slack = Math.abs(value) * 1e-9;
-        expect(read("down")).toBeLessThanOrEqual(value + slack);
-        expect(read("up")).toBeGreaterThanOrEqual(value - slack);
-        expect(read("up") - read("down")).toBeLessThanOrEqual(10 ** -decimals * (1 + 1e-6));
-      }),
+      fc.property(
+        fc.double({ min: -1e5, max: 1e5, noNaN: true }),
+        fc.integer({ min: 0, max: 3 }),
+        (value, decimals) => {
+          const read = (roundTo: "up" | "down") =>
+            Number(numberText(value, decimals, roundTo, plain).replaceAll(",", "").replace("\u2212", "-"));
+          const slack = Math.abs(value) * 1e-9;
+          expect(read("down")).toBeLessThanOrEqual(value + slack);
+          expect(read("up")).toBeGreaterThanOrEqual(value - slack);
+          expect(read("up") - read("down")).toBeLessThanOrEqual(10 ** -decimals * (1 + 1e-6));
+        },
+      ),
       { numRuns: 300 },
     );
   });

@@ -29,7 +29,12 @@ export function timeOfDay(at_ms: number, { tag, zone }: Locale): string {
 
 /** `05:52 UTC`. */
 export function timeUtc(at_ms: number, { tag }: Locale): string {
-  const time = dateText(at_ms, tag, { timeZone: "UTC", hour: "2-digit", minute: "2-digit", hourCycle: "h23" });
+  const time = dateText(at_ms, tag, {
+    timeZone: "UTC",
+    hour: "2-digit",
+    minute: "2-digit",
+    hourCycle: "h23",
+  });
   return `${time} UTC`;
 }
 
@@ -45,12 +50,21 @@ export function dayOfMonth(at_ms: number, { tag, zone }: Locale): string {
 
 /** `Fri 5 Dec`, in the locale's zone. */
 export function dayShort(at_ms: number, { tag, zone }: Locale): string {
-  return dateText(at_ms, tag, { timeZone: zone, weekday: "short", day: "numeric", month: "short" }).replace(",", "");
+  return dateText(at_ms, tag, { timeZone: zone, weekday: "short", day: "numeric", month: "short" }).replace(
+    ",",
+    "",
+  );
 }
 
 /** `Friday, 5 December 2025`, in the locale's zone. */
 export function dayLong(at_ms: number, { tag, zone }: Locale): string {
-  return dateText(at_ms, tag, { timeZone: zone, weekday: "long", day: "numeric", month: "long", year: "numeric" });
+  return dateText(at_ms, tag, {
+    timeZone: zone,
+    weekday: "long",
+    day: "numeric",
+    month: "long",
+    year: "numeric",
+  });
 }
 
 /** A calendar date (`2025-12-05`) as `5 December 2025`; a date has no zone. */

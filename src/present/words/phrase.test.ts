@@ -8,5 +8,7 @@ test("a phrase keeps its subject apart and reads as one sentence", () => {
 });
 
 test("phrases nest", () => {
-  expect(phraseText(phrase`${phrase`Weather at ${subject("Hvaløy")}`} is old`)).toBe("Weather at Hvaløy is old");
+  expect(phraseText(phrase`${phrase`Weather at ${subject("Hvaløy")}`} is old`)).toBe(
+    "Weather at Hvaløy is old",
+  );
 });

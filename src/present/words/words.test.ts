@@ -8,7 +8,10 @@ type Leaf = { readonly path: string; readonly value: unknown };
 
 function leaves(node: unknown, path = ""): Leaf[] {
   if (typeof node !== "object" || node === null) return [{ path, value: node }];
-  return Object.entries(node).flatMap(([key, child]) => leaves(child, path === "" ? key : `${path}.${key}`));
+  // Reasons take a whole reason, not plain values; they have a test of their own (../reasons.test.ts).
+  return Object.entries(node)
+    .filter(([key]) => path !== "" || key !== "reasons")
+    .flatMap(([key, child]) => leaves(child, path === "" ? key : `${path}.${key}`));
 }
 
 /** Arguments that suit any parameter of the catalogues: each of them prints as itself. */

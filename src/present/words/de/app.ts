@@ -64,8 +64,7 @@ export const app: typeof english = {
   exchange: {
     never: "nie abgeglichen",
     last: (time) => `abgeglichen ${time}`,
-    unsent: (count) =>
-      plural("de", count, { one: "1 nicht gesendet", other: `${count} nicht gesendet` }),
+    unsent: (count) => plural("de", count, { one: "1 nicht gesendet", other: `${count} nicht gesendet` }),
     allSent: "alles gesendet",
     running: "gleicht ab",
     failed: "der Server hat nicht geantwortet",
@@ -79,7 +78,8 @@ export const app: typeof english = {
   failed: {
     title: "Das ließ sich nicht lesen",
     body: "Die Aufzeichnung selbst ist unberührt. Versuche es noch einmal oder öffne sie auf einem anderen Gerät.",
-    storage: "Dieses Gerät kann nicht behalten, was du aufzeichnest. Schreib auf Papier, bis es das wieder kann.",
+    storage:
+      "Dieses Gerät kann nicht behalten, was du aufzeichnest. Schreib auf Papier, bis es das wieder kann.",
   },
   required: "nötig",
   optional: "darf leer bleiben",

@@ -5,8 +5,7 @@ export const app = {
   claim: "Keeps a rescue helicopter ready",
   loading: "Loading the record",
   stillLoading: "Still loading. Nothing is shown until it is whole.",
-  approvedDocumentsPrevail:
-    "The operator's approved documents prevail. The pilot in command decides.",
+  approvedDocumentsPrevail: "The operator's approved documents prevail. The pilot in command decides.",
   training: "Training. Nothing here is real.",
   demo: "Demo. Everything here is invented.",
   screens: {

@@ -1,0 +1,33 @@
+// The names that ids stand for: the sheet's own words for its parts, the directory's for people. An id without a name is
+// shown as it is, never left out.
+import type { Sheet } from "../core/sheet/schema.ts";
+import type { Language } from "./words/language.ts";
+
+export type Named = "closure" | "deferral" | "equipment" | "event" | "gauge" | "item" | "operation" | "stop";
+export type Names = {
+  readonly of: (what: Named, id: string) => string;
+  readonly person: (id: string) => string;
+};
+
+const blockOf = {
+  closure: "closures",
+  deferral: "deferrals",
+  equipment: "equipment",
+  event: "events",
+  gauge: "gauges",
+  operation: "operations",
+  stop: "stops",
+} as const;
+
+/** The names in one language; `people` maps person ids to names. */
+export function namesIn(language: Language, sheet: Sheet | null, people: ReadonlyMap<string, string>): Names {
+  return {
+    of(what, id) {
+      if (what === "item") return sheet?.items.find((item) => item.id === id)?.text[language] ?? id;
+      const block: readonly { readonly id: string; readonly name: Readonly<Record<Language, string>> }[] =
+        sheet?.[blockOf[what]] ?? [];
+      return block.find((element) => element.id === id)?.name[language] ?? id;
+    },
+    person: (id) => people.get(id) ?? id,
+  };
+}

@@ -1,0 +1,99 @@
+import { describe, expect, test } from "vitest";
+import { reasonCodes, remedyCodes } from "../core/facts/reason-codes.ts";
+import type { Reason } from "../core/facts/reason.ts";
+import { namesIn } from "./names.ts";
+import { reasonWords } from "./reasons.ts";
+import { languages, localeOf } from "./words/language.ts";
+import { phraseText } from "./words/phrase.ts";
+
+/** Every fact that any reason's words ask for. */
+const facts = {
+  why: "schema",
+  count: 2,
+  newest_ms: Date.UTC(2026, 1, 4, 6),
+  vouched_ms: Date.UTC(2026, 1, 4, 5),
+  takenOver_ms: Date.UTC(2026, 1, 4, 5, 30),
+  limit_min: 30,
+  words: "dry at the seam",
+  expectedEnd_ms: Date.UTC(2026, 1, 4, 10),
+  left: 9,
+  open: 3,
+  blank: 1,
+  notReached: 0,
+  unjudged: 2,
+  by: "hours",
+  at_ms: Date.UTC(2026, 1, 4, 4),
+  lapsed_ms: Date.UTC(2026, 1, 3, 23),
+  closure: "oilCap",
+  opened_ms: Date.UTC(2026, 1, 4, 5, 41),
+  kind: "leak",
+  stop: "leftEngine",
+  deferral: "landingLight",
+  number: "33-01",
+  lastDay: "2026-02-05",
+  quantity: "wind_kt",
+  value: 40,
+  event: "lightning",
+  gauge: "engineOil",
+  typed: "3,9",
+  unit: "L",
+  limit: 4,
+  equipment: "hoist",
+};
+
+function reason(more: Partial<Reason>): Reason {
+  return {
+    code: "walk.due",
+    effect: "blocks",
+    operations: "all",
+    from_ms: null,
+    until_ms: null,
+    source: { kind: "law", law: "test" },
+    evidence: [],
+    remedy: { code: "walk.doFull", clearance: "ten" },
+    facts,
+    ...more,
+  };
+}
+
+const now_ms = Date.UTC(2026, 1, 4, 6, 30);
+const tell = (language: (typeof languages)[number], more: Partial<Reason>) =>
+  reasonWords({
+    reason: reason(more),
+    names: namesIn(language, null, new Map([["p-lind", "Lind"]])),
+    locale: localeOf(language, "Europe/Oslo"),
+    now_ms,
+  });
+
+describe.each(languages)("a reason in %s", (language) => {
+  test.each(reasonCodes)("%s is said whole, with a subject, and nothing unsaid in it", (code) => {
+    const { title, detail } = tell(language, { code });
+    const text = phraseText(title);
+    expect(title.some((piece) => typeof piece !== "string")).toBe(true);
+    expect(text).toMatch(/\p{L}/u);
+    expect(`${text} ${detail}`).not.toMatch(/undefined|NaN|\?|\[object/u);
+    expect([text.trim(), detail.trim()]).toEqual([text, detail]);
+  });
+
+  test.each(remedyCodes)("the remedy %s is said", (code) => {
+    expect(tell(language, { remedy: { code, clearance: "minute" } }).remedy).toMatch(/\p{L}{3}/u);
+  });
+
+  test("a fact that is missing is said as missing, and nothing throws", () => {
+    for (const code of reasonCodes) {
+      if (code.startsWith("finding.defer")) continue;
+      const { title } = tell(language, { code, facts: {} });
+      expect(phraseText(title)).not.toMatch(/undefined|NaN/u);
+    }
+  });
+});
+
+test("a reason reads as a sentence a pilot would say", () => {
+  const { title, detail, remedy } = tell("en", {
+    code: "walk.lapsed",
+    facts: { ...facts, by: "calendarDay" },
+  });
+  expect(phraseText(title)).toBe("The full walk is due");
+  expect(detail).toBe("the last one lapsed 00:00: its day is over");
+  expect(remedy).toBe("do the full walk");
+});

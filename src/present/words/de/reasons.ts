@@ -1,0 +1,234 @@
+import { dateLong, numberText, timeSeenFrom } from "../formats.ts";
+import { phrase, subject } from "../phrase.ts";
+import type { Phrase } from "../phrase.ts";
+import { plural } from "../plural.ts";
+import { numberOf, said, textOf } from "../told.ts";
+import type { Told } from "../told.ts";
+import type { Words } from "../words.ts";
+import { finding } from "./finding.ts";
+
+function time(told: Told, name: string): string {
+  const at_ms = numberOf(told, name);
+  return at_ms === null ? "zu unbekannter Zeit" : timeSeenFrom(told.now_ms, at_ms, told.locale);
+}
+
+function figure(told: Told, name: string): string {
+  const value = numberOf(told, name);
+  return value === null ? "?" : numberText(value, Number.isInteger(value) ? 0 : 2, "nearest", told.locale);
+}
+
+function count(told: Told, name: string, one: string, other: string): string {
+  const value = numberOf(told, name);
+  return value === null ? `? ${other}` : `${value} ${plural("de", value, { one, other })}`;
+}
+
+function what(told: Told): Phrase {
+  const kind = textOf(told, "kind");
+  const name = kind in finding.kind ? finding.kind[kind as keyof typeof finding.kind] : kind;
+  return phrase`${subject(name)} (${told.names.of("stop", textOf(told, "stop"))})`;
+}
+
+const asides: Readonly<Record<string, string>> = {
+  schema: "seine Form ist hier nicht bekannt",
+  missingParent: "ein früherer Eintrag fehlt",
+  uncertified: "sein Schlüssel ist nicht beglaubigt",
+  outOfCertificate: "das Zertifikat seines Schlüssels galt nicht",
+  revoked: "sein Schlüssel ist gesperrt",
+  refused: "der Server hat ihn abgelehnt",
+  unknownType: "er braucht eine neuere Programmversion",
+  newerVersion: "er braucht eine neuere Programmversion",
+  fork: "ein Schlüssel schrieb zwei verschiedene Einträge an eine Stelle",
+};
+
+const voids: Readonly<Record<string, string>> = {
+  maintenance: "die Wartung hatte die Maschine",
+  event: "der Maschine ist etwas zugestoßen",
+  flight: "sie ist seither geflogen",
+  uplift: "seither wurde etwas nachgefüllt",
+  configurationChange: "die Ausrüstung wurde seither geändert",
+  custodyChange: "jemand anders hat sie übernommen",
+  storm: "ein Sturm ging über sie hinweg",
+  frostAfterFreezing: "es hat seither gefroren",
+  entry: "jemand hat ihn für ungültig erklärt",
+};
+
+const lapsing = (by: string): string => (by === "hours" ? "seine Stunden sind um" : "sein Tag ist um");
+
+const unreadable: Readonly<Record<string, string>> = {
+  temperatureMissing: "die Temperatur dazu fehlt",
+  outsideBand: "die Temperatur liegt außerhalb der Grenzen im Musterblatt",
+  otherUnit: "in einer anderen Einheit abgelesen",
+  notANumber: "das ist keine Zahl",
+};
+
+export const reasons: Words["reasons"] = {
+  "record.notOpened": () => said(phrase`${subject("Die Akte")} dieser Maschine ist nicht eröffnet`),
+  "record.aside": (told) =>
+    said(
+      phrase`${subject(count(told, "count", "Eintrag", "Einträge"))} beiseitegelegt`,
+      asides[textOf(told, "why")] ?? textOf(told, "why"),
+    ),
+  "record.clockBack": (told) =>
+    said(
+      phrase`${subject("Die Uhr")} geht hinter dem neuesten Eintrag`,
+      `neuester Eintrag ${time(told, "newest_ms")}`,
+    ),
+  "record.neverExchanged": () =>
+    said(
+      phrase`${subject("Dieses Gerät")} hat sich noch nie mit dem Server ausgetauscht`,
+      "andere wissen vielleicht mehr",
+    ),
+  "record.notExchangedSinceTakeover": (told) =>
+    said(phrase`${subject("Kein Austausch")} seit der Übernahme`, `übernommen ${time(told, "takenOver_ms")}`),
+  "record.exchangeOld": (told) =>
+    said(
+      phrase`${subject("Letzter Austausch")} vor mehr als ${figure(told, "limit_min")} min`,
+      `zuletzt ${time(told, "vouched_ms")}`,
+    ),
+  "sheet.notHeld": () => said(phrase`${subject("Das Musterblatt")} ist nicht auf diesem Gerät`),
+  "custody.nobody": () => said(phrase`${subject("Niemand")} hat die Maschine übernommen`),
+  "custody.maintenance": (told) => {
+    const end = numberOf(told, "expectedEnd_ms");
+    return said(
+      phrase`${subject("Die Wartung")} hat die Maschine`,
+      [textOf(told, "words"), end === null ? "" : `voraussichtlich bis ${time(told, "expectedEnd_ms")}`]
+        .filter((part) => part !== "")
+        .join(", "),
+    );
+  },
+  "custody.outOfService": (told) => said(phrase`${subject("Außer Dienst")}`, textOf(told, "words")),
+  "walk.due": () =>
+    said(phrase`${subject("Der volle Rundgang")} ist fällig`, "vor dem ersten Flug des Tages"),
+  "walk.running": (told) =>
+    said(
+      phrase`${subject("Der Rundgang")} läuft`,
+      `noch ${count(told, "left", "Punkt", "Punkte")}, ${figure(told, "open")} offen`,
+    ),
+  "walk.interrupted": (told) =>
+    said(
+      phrase`${subject("Der Rundgang")} wurde unterbrochen`,
+      `noch ${count(told, "left", "Punkt", "Punkte")}, ${figure(told, "open")} offen`,
+    ),
+  "walk.incomplete": (told) =>
+    said(
+      phrase`${subject("Der Rundgang")} ist beendet, gilt aber nicht`,
+      [
+        ["blank", "nicht markiert"],
+        ["notReached", "nicht erreicht"],
+        ["unjudged", "nicht beurteilt"],
+      ]
+        .filter(([name]) => (numberOf(told, name!) ?? 1) > 0)
+        .map(([name, words]) => `${figure(told, name!)} ${words}`)
+        .join(", "),
+    ),
+  "walk.void": (told) =>
+    said(
+      phrase`${subject("Der Rundgang")} gilt nicht mehr`,
+      `${voids[textOf(told, "by")] ?? "er wurde für ungültig erklärt"}, ${time(told, "at_ms")}`,
+    ),
+  "walk.lapsed": (told) =>
+    said(
+      phrase`${subject("Der volle Rundgang")} ist fällig`,
+      `der letzte lief ab: ${time(told, "lapsed_ms")}, ${lapsing(textOf(told, "by"))}`,
+    ),
+  "walk.lapses": (told) =>
+    said(
+      phrase`${subject("Der volle Rundgang")} läuft ab: ${time(told, "lapsed_ms")}`,
+      lapsing(textOf(told, "by")),
+    ),
+  "closure.open": (told) =>
+    said(
+      phrase`${subject(told.names.of("closure", textOf(told, "closure")))}: nicht wie für den Flug`,
+      `seit ${time(told, "opened_ms")}, ${told.names.person(textOf(told, "by"))}`,
+    ),
+  "finding.unjudged": (told) => said(phrase`${what(told)} ist nicht beurteilt`, textOf(told, "words")),
+  "finding.grounds": (told) => said(phrase`${what(told)} hält die Maschine am Boden`, textOf(told, "words")),
+  "finding.watched": (told) => said(phrase`${what(told)} wird beobachtet`, textOf(told, "words")),
+  "finding.deferred": (told) =>
+    said(
+      phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))} zurückgestellt`,
+      `${textOf(told, "number")}, letzter Tag ${dateLong(textOf(told, "lastDay"), told.locale)}`,
+    ),
+  "finding.deferralLapsed": (told) =>
+    said(
+      phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))}: die Zurückstellung läuft ab`,
+      `${textOf(told, "number")}, letzter Tag ${dateLong(textOf(told, "lastDay"), told.locale)}`,
+    ),
+  "finding.deferralForbids": (told) =>
+    said(
+      phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))} zurückgestellt, das verbietet diesen Einsatz`,
+      textOf(told, "number"),
+    ),
+  "finding.deferralLimits": (told) =>
+    said(
+      phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))} zurückgestellt, mit einer Grenze`,
+      `${textOf(told, "number")}, ${textOf(told, "quantity")} ${figure(told, "value")}`,
+    ),
+  "finding.deferredToNothing": (told) =>
+    said(
+      phrase`${what(told)} ist zurückgestellt ohne Eintrag in der Liste des Betreibers`,
+      textOf(told, "words"),
+    ),
+  "event.grounds": (told) =>
+    said(
+      phrase`${subject(told.names.of("event", textOf(told, "event")))}: am Boden, bis freigegeben`,
+      `${time(told, "at_ms")} ${textOf(told, "words")}`.trim(),
+    ),
+  "event.asks": (told) =>
+    said(
+      phrase`${subject(told.names.of("event", textOf(told, "event")))}: jemand muss nachsehen`,
+      `${time(told, "at_ms")} ${textOf(told, "words")}`.trim(),
+    ),
+  "event.notListed": (told) =>
+    said(
+      phrase`${subject(textOf(told, "event"))}: ein Ereignis, das das Musterblatt nicht kennt`,
+      textOf(told, "words"),
+    ),
+  "level.missing": (told) =>
+    said(phrase`${subject(told.names.of("gauge", textOf(told, "gauge")))} ist nicht abgelesen`),
+  "level.notKnown": (told) =>
+    said(
+      phrase`${subject(told.names.of("gauge", textOf(told, "gauge")))} ist nicht zu beurteilen`,
+      `${textOf(told, "typed")} ${textOf(told, "unit")}: ${unreadable[textOf(told, "why")] ?? textOf(told, "why")}`,
+    ),
+  "level.below": (told) =>
+    said(
+      phrase`${subject(told.names.of("gauge", textOf(told, "gauge")))} liegt unter der Grenze`,
+      `${textOf(told, "typed")} ${textOf(told, "unit")}, mindestens ${figure(told, "limit")}`,
+    ),
+  "level.above": (told) =>
+    said(
+      phrase`${subject(told.names.of("gauge", textOf(told, "gauge")))} liegt über der Grenze`,
+      `${textOf(told, "typed")} ${textOf(told, "unit")}, höchstens ${figure(told, "limit")}`,
+    ),
+  "needs.notInstalled": (told) =>
+    said(phrase`${subject(told.names.of("equipment", textOf(told, "equipment")))} ist nicht eingebaut`),
+  "needs.notRecorded": (told) =>
+    said(
+      phrase`${subject(told.names.of("equipment", textOf(told, "equipment")))}: niemand hat vermerkt, ob eingebaut`,
+    ),
+};
+
+export const remedies: Words["remedies"] = {
+  "record.openCraft": "die Lufttüchtigkeitsabteilung eröffnet die Akte",
+  "record.settleAside": "ein Verwalter klärt, was beiseiteliegt",
+  "record.setClock": "die Uhr dieses Geräts stellen",
+  "record.exchangeOrConfirm": "verbinden oder bestätigen, dass kein anderes Gerät benutzt wurde",
+  "sheet.fetch": "einmal verbinden, damit das Musterblatt ankommt",
+  "custody.takeOver": "die Maschine übernehmen",
+  "custody.return": "die Wartung gibt sie frei und zurück",
+  "walk.doFull": "den vollen Rundgang gehen",
+  "walk.doLaunch": "vor dem Abflug den Startrundgang gehen",
+  "walk.doParking": "den Abstellrundgang gehen",
+  "closure.close": "für den Flug herrichten und markieren",
+  "finding.judge": "beurteilen",
+  "finding.lookAgain": "beim nächsten Rundgang wieder ansehen",
+  "finding.toEngineer": "ein Techniker entscheidet",
+  "event.clear": "ein Techniker prüft und gibt frei",
+  "level.read": "ablesen",
+  "level.readAgain": "noch einmal ablesen, mit der Temperatur",
+  "level.fillOrAsk": "nachfüllen oder den Techniker fragen",
+  "level.toEngineer": "ein Techniker entscheidet",
+  "needs.install": "einbauen lassen",
+  "needs.record": "vermerken, ob eingebaut",
+};

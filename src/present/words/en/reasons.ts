@@ -1,0 +1,228 @@
+import { dateLong, numberText, timeSeenFrom } from "../formats.ts";
+import { phrase, subject } from "../phrase.ts";
+import type { Phrase } from "../phrase.ts";
+import { plural } from "../plural.ts";
+import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
+import { numberOf, said, textOf } from "../told.ts";
+import type { Said, Told } from "../told.ts";
+import { finding } from "./finding.ts";
+
+function time(told: Told, name: string): string {
+  const at_ms = numberOf(told, name);
+  return at_ms === null ? "at an unknown time" : timeSeenFrom(told.now_ms, at_ms, told.locale);
+}
+
+function figure(told: Told, name: string): string {
+  const value = numberOf(told, name);
+  return value === null ? "?" : numberText(value, Number.isInteger(value) ? 0 : 2, "nearest", told.locale);
+}
+
+function count(told: Told, name: string, one: string, other: string): string {
+  const value = numberOf(told, name);
+  return value === null ? `? ${other}` : `${value} ${plural("en", value, { one, other })}`;
+}
+
+function what(told: Told): Phrase {
+  const kind = textOf(told, "kind");
+  const name = kind in finding.kind ? finding.kind[kind as keyof typeof finding.kind] : kind;
+  return phrase`${subject(name)} at ${told.names.of("stop", textOf(told, "stop")).toLowerCase()}`;
+}
+
+const asides: Readonly<Record<string, string>> = {
+  schema: "its form is not known here",
+  missingParent: "an earlier entry is missing",
+  uncertified: "its key is not certified",
+  outOfCertificate: "its key's certificate did not hold",
+  revoked: "its key is revoked",
+  refused: "the server refused it",
+  unknownType: "it needs a newer version of the program",
+  newerVersion: "it needs a newer version of the program",
+  fork: "one key wrote two different entries in one place",
+};
+
+const voids: Readonly<Record<string, string>> = {
+  maintenance: "maintenance had the machine",
+  event: "something happened to the machine",
+  flight: "it has flown since",
+  uplift: "something was filled since",
+  configurationChange: "equipment was changed since",
+  custodyChange: "somebody else took it over",
+  storm: "a storm came over it",
+  frostAfterFreezing: "it froze since",
+  entry: "somebody declared it void",
+};
+
+const lapsing = (by: string): string => (by === "hours" ? "its hours are over" : "its day is over");
+
+const unreadable: Readonly<Record<string, string>> = {
+  temperatureMissing: "the temperature beside it is missing",
+  outsideBand: "the temperature is outside the sheet's limits",
+  otherUnit: "it was read in another unit",
+  notANumber: "it is no number",
+};
+
+export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
+  "record.notOpened": () => said(phrase`${subject("The record")} of this machine has not been opened`),
+  "record.aside": (told) =>
+    said(
+      phrase`${subject(count(told, "count", "entry", "entries"))} set aside`,
+      asides[textOf(told, "why")] ?? textOf(told, "why"),
+    ),
+  "record.clockBack": (told) =>
+    said(
+      phrase`${subject("The clock")} is behind the newest entry`,
+      `newest entry ${time(told, "newest_ms")}`,
+    ),
+  "record.neverExchanged": () =>
+    said(phrase`${subject("This device")} has never exchanged with the server`, "others may know more"),
+  "record.notExchangedSinceTakeover": (told) =>
+    said(
+      phrase`${subject("Not exchanged")} since the machine was taken over`,
+      `taken over ${time(told, "takenOver_ms")}`,
+    ),
+  "record.exchangeOld": (told) =>
+    said(
+      phrase`${subject("Last exchange")} more than ${figure(told, "limit_min")} min ago`,
+      `last ${time(told, "vouched_ms")}`,
+    ),
+  "sheet.notHeld": () => said(phrase`${subject("The type sheet")} is not on this device`),
+  "custody.nobody": () => said(phrase`${subject("Nobody")} has taken the machine over`),
+  "custody.maintenance": (told) => {
+    const end = numberOf(told, "expectedEnd_ms");
+    return said(
+      phrase`${subject("Maintenance")} has the machine`,
+      [textOf(told, "words"), end === null ? "" : `expected until ${time(told, "expectedEnd_ms")}`]
+        .filter((part) => part !== "")
+        .join(", "),
+    );
+  },
+  "custody.outOfService": (told) => said(phrase`${subject("Out of service")}`, textOf(told, "words")),
+  "walk.due": () => said(phrase`${subject("The full walk")} is due`, "before the first flight of the day"),
+  "walk.running": (told) =>
+    said(
+      phrase`${subject("The walk")} is under way`,
+      `${count(told, "left", "item", "items")} left, ${count(told, "open", "thing", "things")} open`,
+    ),
+  "walk.interrupted": (told) =>
+    said(
+      phrase`${subject("The walk")} was interrupted`,
+      `${count(told, "left", "item", "items")} left, ${count(told, "open", "thing", "things")} open`,
+    ),
+  "walk.incomplete": (told) =>
+    said(
+      phrase`${subject("The walk")} is finished but does not hold`,
+      [
+        ["blank", "not marked"],
+        ["notReached", "not reached"],
+        ["unjudged", "not judged"],
+      ]
+        .filter(([name]) => (numberOf(told, name!) ?? 1) > 0)
+        .map(([name, words]) => `${figure(told, name!)} ${words}`)
+        .join(", "),
+    ),
+  "walk.void": (told) =>
+    said(
+      phrase`${subject("The walk")} no longer holds`,
+      `${voids[textOf(told, "by")] ?? "it was voided"}, ${time(told, "at_ms")}`,
+    ),
+  "walk.lapsed": (told) =>
+    said(
+      phrase`${subject("The full walk")} is due`,
+      `the last one lapsed ${time(told, "lapsed_ms")}: ${lapsing(textOf(told, "by"))}`,
+    ),
+  "walk.lapses": (told) =>
+    said(phrase`${subject("The full walk")} lapses ${time(told, "lapsed_ms")}`, lapsing(textOf(told, "by"))),
+  "closure.open": (told) =>
+    said(
+      phrase`${subject(told.names.of("closure", textOf(told, "closure")))}: not as for flight`,
+      `since ${time(told, "opened_ms")}, ${told.names.person(textOf(told, "by"))}`,
+    ),
+  "finding.unjudged": (told) => said(phrase`${what(told)} is not judged`, textOf(told, "words")),
+  "finding.grounds": (told) =>
+    said(phrase`${what(told)} keeps the machine on the ground`, textOf(told, "words")),
+  "finding.watched": (told) => said(phrase`${what(told)} is watched`, textOf(told, "words")),
+  "finding.deferred": (told) =>
+    said(
+      phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))} deferred`,
+      `${textOf(told, "number")}, last day ${dateLong(textOf(told, "lastDay"), told.locale)}`,
+    ),
+  "finding.deferralLapsed": (told) =>
+    said(
+      phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))}: the deferral lapses`,
+      `${textOf(told, "number")}, last day ${dateLong(textOf(told, "lastDay"), told.locale)}`,
+    ),
+  "finding.deferralForbids": (told) =>
+    said(
+      phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))} deferred, which forbids this`,
+      textOf(told, "number"),
+    ),
+  "finding.deferralLimits": (told) =>
+    said(
+      phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))} deferred, with a limit`,
+      `${textOf(told, "number")}, ${textOf(told, "quantity")} ${figure(told, "value")}`,
+    ),
+  "finding.deferredToNothing": (told) =>
+    said(phrase`${what(told)} is deferred without an entry of the operator's list`, textOf(told, "words")),
+  "event.grounds": (told) =>
+    said(
+      phrase`${subject(told.names.of("event", textOf(told, "event")))}: on the ground until cleared`,
+      `${time(told, "at_ms")} ${textOf(told, "words")}`.trim(),
+    ),
+  "event.asks": (told) =>
+    said(
+      phrase`${subject(told.names.of("event", textOf(told, "event")))}: somebody must look`,
+      `${time(told, "at_ms")} ${textOf(told, "words")}`.trim(),
+    ),
+  "event.notListed": (told) =>
+    said(
+      phrase`${subject(textOf(told, "event"))}: an event that the sheet does not list`,
+      textOf(told, "words"),
+    ),
+  "level.missing": (told) =>
+    said(phrase`${subject(told.names.of("gauge", textOf(told, "gauge")))} has not been read`),
+  "level.notKnown": (told) =>
+    said(
+      phrase`${subject(told.names.of("gauge", textOf(told, "gauge")))} cannot be judged`,
+      `${textOf(told, "typed")} ${textOf(told, "unit")}: ${unreadable[textOf(told, "why")] ?? textOf(told, "why")}`,
+    ),
+  "level.below": (told) =>
+    said(
+      phrase`${subject(told.names.of("gauge", textOf(told, "gauge")))} is below its limit`,
+      `${textOf(told, "typed")} ${textOf(told, "unit")}, at least ${figure(told, "limit")}`,
+    ),
+  "level.above": (told) =>
+    said(
+      phrase`${subject(told.names.of("gauge", textOf(told, "gauge")))} is above its limit`,
+      `${textOf(told, "typed")} ${textOf(told, "unit")}, at most ${figure(told, "limit")}`,
+    ),
+  "needs.notInstalled": (told) =>
+    said(phrase`${subject(told.names.of("equipment", textOf(told, "equipment")))} is not installed`),
+  "needs.notRecorded": (told) =>
+    said(
+      phrase`${subject(told.names.of("equipment", textOf(told, "equipment")))}: nobody recorded whether it is installed`,
+    ),
+};
+
+export const remedies: Readonly<Record<RemedyCode, string>> = {
+  "record.openCraft": "the airworthiness office opens the record",
+  "record.settleAside": "an administrator settles what was set aside",
+  "record.setClock": "set this device's clock",
+  "record.exchangeOrConfirm": "connect, or confirm that no other device was used",
+  "sheet.fetch": "connect once, so that the sheet arrives",
+  "custody.takeOver": "take the machine over",
+  "custody.return": "maintenance releases and returns it",
+  "walk.doFull": "do the full walk",
+  "walk.doLaunch": "do the launch walk before departure",
+  "walk.doParking": "do the parking walk",
+  "closure.close": "set it as for flight, and mark it",
+  "finding.judge": "judge it",
+  "finding.lookAgain": "look again on the next walk",
+  "finding.toEngineer": "an engineer decides",
+  "event.clear": "an engineer inspects and clears it",
+  "level.read": "read it",
+  "level.readAgain": "read it again, with the temperature",
+  "level.fillOrAsk": "fill up, or ask the engineer",
+  "level.toEngineer": "an engineer decides",
+  "needs.install": "have it installed",
+  "needs.record": "record whether it is installed",
+};
