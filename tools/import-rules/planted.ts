@@ -1,0 +1,145 @@
+// Breaches on purpose, as texts: what check-imports.ts must catch, each by the name of its rule, and lawful look-alikes
+// that it must let pass. The paths are names only; no such files exist.
+import type { SourceFile } from "../source-files.ts";
+
+export type Planted = { readonly rule: string; readonly what: string; readonly files: readonly SourceFile[] };
+
+const one = (rule: string, what: string, path: string, text: string): Planted => ({
+  rule,
+  what,
+  files: [{ path, text }],
+});
+
+export const planted: readonly Planted[] = [
+  one(
+    "room-imports-room",
+    "the core reads the ledger",
+    "src/core/walk/a.ts",
+    `import { x } from "../../ledger/b.ts";`,
+  ),
+  one(
+    "room-imports-room",
+    "the ground reads the middle",
+    "src/core/air/a.ts",
+    `import { x } from "../sky/b.ts";`,
+  ),
+  one(
+    "room-imports-room",
+    "the middle reads the top",
+    "src/core/due/a.ts",
+    `import { x } from "../standing/b.ts";`,
+  ),
+  one("room-imports-room", "a type alone", "src/ledger/a.ts", `import type { X } from "../sync/b.ts";`),
+  one("room-imports-room", "a type named in place", "src/ledger/a.ts", `let x: import("../sync/b.ts").X;`),
+  one("room-imports-room", "imported when needed", "src/web/a.tsx", `await import("../server/b.ts");`),
+  one("room-imports-room", "handed on", "src/cli/a.ts", `export { x } from "../web/b.ts";`),
+  one("room-imports-room", "handed on whole", "src/server/a.ts", `export * from "../cli/b.ts";`),
+  one(
+    "room-imports-room",
+    "the app reads the server's store",
+    "src/web/a.ts",
+    `import "../store/sqlite-file.ts";`,
+  ),
+  one(
+    "room-imports-room",
+    "a source reads a tool",
+    "src/server/a.ts",
+    `import { x } from "../../tools/b.ts";`,
+  ),
+  one(
+    "room-imports-room",
+    "a test reaches over",
+    "src/core/due/a.test.ts",
+    `import { x } from "../../cli/b.ts";`,
+  ),
+  one(
+    "room-imports-package",
+    "a package that is not named",
+    "src/core/load/a.ts",
+    `import fc from "fast-check";`,
+  ),
+  one("room-imports-package", "part of a package", "src/sync/a.ts", `import { x } from "@scope/name/part";`),
+  one("room-imports-node", "Node in the core", "src/core/sheet/a.ts", `import { join } from "node:path";`),
+  one("room-imports-node", "Node in the app", "src/web/a.ts", `import fs from "node:fs";`),
+  one(
+    "room-imports-computed-name",
+    "a name made up at run time",
+    "src/cli/a.ts",
+    "await import(`./${name}.ts`);",
+  ),
+  one(
+    "source-imports-test",
+    "a source leans on a test",
+    "src/core/due/a.ts",
+    `import { x } from "./b.test.ts";`,
+  ),
+  one("room-is-in-the-table", "a folder that nobody announced", "src/elsewhere/a.ts", "export {};"),
+  one("room-is-in-the-table", "a new room of the core", "src/core/elsewhere/a.ts", "export {};"),
+  {
+    rule: "room-circle",
+    what: "three rooms in a ring",
+    files: [
+      { path: "src/core/walk/a.ts", text: `import type { X } from "../finding/a.ts";` },
+      { path: "src/core/finding/a.ts", text: `import { x } from "../due/a.ts";` },
+      { path: "src/core/due/a.ts", text: `export { x } from "../walk/a.ts";` },
+    ],
+  },
+  ...[
+    "Date.now()",
+    "new Date()",
+    "Date()",
+    "new Date(2031, 3, 1)",
+    "new Date(0).getHours()",
+    "Math.random()",
+    "performance.now()",
+    "Temporal.Now.instant()",
+    "process.env",
+    `fetch("/x")`,
+    `indexedDB.open("x")`,
+    "document.title",
+    "window.title",
+    "localStorage.x",
+    "navigator.onLine",
+    "globalThis.crypto",
+    "crypto.subtle",
+    "setTimeout(f, 1)",
+    "queueMicrotask(f)",
+    "console.log(1)",
+    `Buffer.from("")`,
+    `eval("1")`,
+    "import.meta.url",
+    "{ shorthand: 1, fetch }",
+    "f(fetch)",
+    "(process as unknown)",
+  ].map((text) => one("banned-word", text, "src/core/walk/a.ts", `const f = 0; export const x = ${text};`)),
+  one(
+    "banned-word",
+    "the local hour",
+    "src/ledger/a.ts",
+    "const d = new Date(0); export const x = d.getHours();",
+  ),
+  one("banned-word", "in the ledger", "src/ledger/a.ts", "export const x = Date.now();"),
+  one("banned-word", "in sync", "src/sync/a.ts", "export const x = Date.now();"),
+  one("banned-word", "in present", "src/present/a.ts", "export const x = Date.now();"),
+  { rule: "visited-nothing", what: "no file at all", files: [] },
+  one("visited-nothing", "files, but none of a room", "elsewhere/a.ts", "export {};"),
+];
+
+export const lawful: readonly { readonly what: string; readonly files: readonly SourceFile[] }[] = [
+  ["the top reads the ground", "src/core/standing/a.ts", `import { x } from "../air/b.ts";`],
+  ["a room reads itself", "src/core/walk/a.ts", `import { x } from "./b.ts";`],
+  ["a named package", "src/core/sheet/a.ts", `import { z } from "zod";`],
+  [
+    "a test reads the demo and Node",
+    "src/core/walk/a.test.ts",
+    `import "../../../demo/b.ts"; import "node:fs";`,
+  ],
+  ["the server reads the demo", "src/server/a.ts", `import "../../demo/b.ts";`],
+  ["a test reads the clock", "src/ledger/a.test.ts", "const t = Date.now();"],
+  ["crypto passed in", "src/ledger/a.ts", "export const x = (crypto: C) => crypto.sign();"],
+  ["a window of time", "src/core/sky/a.ts", "const window = 2; export const x = window + 1;"],
+  ["an instant", "src/core/facts/a.ts", "export const x = new Date(at_ms).toISOString();"],
+  ["a key called performance", "src/core/power/a.ts", "export const x = { performance: sheet.performance };"],
+  ["the word in a text", "src/present/a.ts", `export const x = "Date.now() and fetch";`],
+  ["a tool may do as it likes", "tools/a.ts", "export const x = Date.now();"],
+].map(([what, path, text]) => ({ what: what ?? "", files: [{ path: path ?? "", text: text ?? "" }] }));

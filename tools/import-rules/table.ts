@@ -1,0 +1,158 @@
+// Who may import whom. This table is the rule; check-imports.ts holds the sources to it, and ARCHITECTURE.md shows it.
+//
+// A room is a folder, or the files of a folder whose names begin alike (`src/store/sqlite`). A file belongs to the room
+// with the longest matching name. Every file may import its own room.
+
+export type Room = {
+  /** From the root: a folder, or the beginning of file names in one. */
+  readonly room: string;
+  readonly mayImport: readonly string[];
+  /** Packages by name; "any" is whatever package.json lists. */
+  readonly packages: readonly string[] | "any";
+  /** May it import Node's own modules (`node:…`)? */
+  readonly node: boolean;
+  /** Pure: the banned words of banned-words.ts apply. */
+  readonly pure: boolean;
+};
+
+/**
+ * The rooms of the core, from the ground to the top. The ground may import the ground; the middle the ground and the
+ * middle; the top everything. Within a tier there are no circles between rooms.
+ */
+export const coreTiers: readonly { readonly tier: string; readonly rooms: readonly string[] }[] = [
+  { tier: "ground", rooms: ["quantity", "facts", "air"] },
+  {
+    tier: "middle",
+    rooms: ["sky", "sheet", "walk", "finding", "level", "load", "power", "rules", "due", "crew", "reach"],
+  },
+  { tier: "top", rooms: ["standing"] },
+];
+
+const corePackages = ["astronomy-engine", "geographiclib-geodesic", "temporal-polyfill", "zod"];
+
+const coreRooms: readonly Room[] = coreTiers.flatMap(({ rooms }, index) =>
+  rooms.map((name) => ({
+    room: `src/core/${name}`,
+    mayImport: coreTiers
+      .slice(0, index + 1)
+      .flatMap((tier) => tier.rooms)
+      .filter((other) => other !== name)
+      .map((other) => `src/core/${other}`),
+    packages: corePackages,
+    node: false,
+    pure: true,
+  })),
+);
+
+/** Stands for every room of the core in `mayImport`. */
+const core = coreRooms.map(({ room }) => room);
+
+export const rooms: readonly Room[] = [
+  ...coreRooms,
+  { room: "src/ledger", mayImport: core, packages: ["temporal-polyfill", "zod"], node: false, pure: true },
+  { room: "src/sync", mayImport: [...core, "src/ledger"], packages: ["zod"], node: false, pure: true },
+  { room: "src/store", mayImport: [...core, "src/ledger"], packages: ["idb"], node: false, pure: false },
+  {
+    room: "src/store/sqlite",
+    mayImport: [...core, "src/ledger", "src/store"],
+    packages: [],
+    node: true,
+    pure: false,
+  },
+  {
+    room: "src/wire",
+    mayImport: [...core, "src/ledger", "src/sync"],
+    packages: ["zod"],
+    node: false,
+    pure: false,
+  },
+  {
+    room: "src/present",
+    mayImport: core,
+    packages: ["d3-scale", "d3-shape", "temporal-polyfill"],
+    node: false,
+    pure: true,
+  },
+  {
+    room: "src/server",
+    mayImport: [
+      ...core,
+      "src/ledger",
+      "src/sync",
+      "src/store",
+      "src/store/sqlite",
+      "src/wire",
+      "src/present",
+      "demo",
+    ],
+    packages: "any",
+    node: true,
+    pure: false,
+  },
+  {
+    room: "src/web",
+    mayImport: [...core, "src/ledger", "src/sync", "src/store", "src/wire", "src/present"],
+    packages: "any",
+    node: false,
+    pure: false,
+  },
+  {
+    room: "src/cli",
+    mayImport: [
+      ...core,
+      "src/ledger",
+      "src/sync",
+      "src/store",
+      "src/store/sqlite",
+      "src/wire",
+      "src/present",
+      "demo",
+    ],
+    packages: "any",
+    node: true,
+    pure: false,
+  },
+  {
+    room: "demo",
+    mayImport: [...core, "src/ledger", "src/store", "src/store/sqlite"],
+    packages: "any",
+    node: true,
+    pure: false,
+  },
+];
+
+/** What a test beside a source may import on top of its room: any package, Node, the whole core, and these. */
+export const testsMayImport: readonly string[] = [...core, "demo", "published", "sim"];
+
+/** The table as ARCHITECTURE.md carries it. */
+export function tableInMarkdown(): string {
+  const within = coreTiers.map(({ tier, rooms: names }) => `**${tier}**: ${names.join(", ")}`).join("; ");
+  const line = ({
+    room,
+    mayImport,
+    packages,
+    node,
+    pure,
+  }: Omit<Room, "mayImport"> & { mayImport: string }): string =>
+    `| \`${room}\` | ${mayImport} | ${packages === "any" ? "any listed" : packages.join(", ") || "none"} | ${
+      node ? "yes" : "no"
+    } | ${pure ? "yes" : "no"} |`;
+  const short = (names: readonly string[]): string =>
+    ["core", ...names.filter((name) => !core.includes(name)).map((name) => name.replace("src/", ""))].join(
+      ", ",
+    );
+  const [firstCore] = coreRooms;
+  return [
+    "| room | may import | packages | `node:` | pure |",
+    "| --- | --- | --- | --- | --- |",
+    ...(firstCore === undefined
+      ? []
+      : [line({ ...firstCore, room: "src/core", mayImport: "core, as below" })]),
+    ...rooms
+      .filter(({ room }) => !core.includes(room))
+      .map((room) => line({ ...room, mayImport: short(room.mayImport) })),
+    "",
+    `Inside \`src/core\`, from the ground up: ${within}. A room may import its own tier and those under it; rooms do not`,
+    "import each other in circles.",
+  ].join("\n");
+}
