@@ -68,7 +68,7 @@ function answerOne(topic: Topic, element: unknown, duplicate: string | null): un
     }
     return new Unanswered(
       "",
-      `a fault in preen, not in the input: ${String((error as Error)?.message ?? error)}`,
+      `a fault in preen, not in the input: ${error instanceof Error ? error.message : "unknown"}`,
     );
   }
 }

@@ -38,7 +38,7 @@ export type Member<T> = {
   properties(name: string): Record<string, JsonSchema>;
   /** The schema's demand on which keys are there; null when it may be left out and has one key. */
   presence(name: string): JsonSchema | null;
-  read(object: Record<string, unknown>, name: string, path: string): T;
+  read(from: Record<string, unknown>, name: string, path: string): T;
 };
 
 export type Read<F> = F extends { read(...rest: never[]): infer T } ? T : never;
@@ -111,8 +111,8 @@ export function quantity<U extends Unit>(
     presence: (name) => ({
       oneOf: writtenUnits[dimension].map((written) => ({ required: [`${name}_${written}`] })),
     }),
-    read(object, name, path) {
-      const reading = readQuantity(object, name, dimension as Dimension, path);
+    read(from, name, path) {
+      const reading = readQuantity(from, name, dimension, path);
       if (reading === null) {
         refuse(
           atKey(path, `${name}_${unit}`),
@@ -123,15 +123,18 @@ export function quantity<U extends Unit>(
       }
       const value = readingIn(reading, unit as never) as InUnit[U];
       if (!isInside(value, domain) && !isInside(towardsInside(value, domain), domain)) {
-        const found =
-          reading.unit === (unit as Unit)
-            ? `${value}`
-            : `${reading.value} ${reading.unit} = ${value} ${unit}`;
+        const found = isSameUnit(reading.unit, unit)
+          ? `${value}`
+          : `${reading.value} ${reading.unit} = ${value} ${unit}`;
         refuse(reading.path, "outsideDomain", found, domainText(domain, unit));
       }
       return value;
     },
   };
+}
+
+function isSameUnit(a: Unit, b: Unit): boolean {
+  return a === b;
 }
 
 /** The value moved by the rounding that a conversion can leave, so that 11,000 m is not above 36,089.24 ft by one bit. */
@@ -290,9 +293,9 @@ export function optional<T>(of: Field<T> | Member<T>): Member<T | undefined> {
       const none = { not: { anyOf: keys.map((key) => ({ required: [key] })) } };
       return { oneOf: [none, ...keys.map((key) => ({ required: [key] }))] };
     },
-    read(object, name, path) {
-      const isGiven = member.keys(name).some((key) => Object.hasOwn(object, key));
-      return isGiven ? member.read(object, name, path) : undefined;
+    read(from, name, path) {
+      const isGiven = member.keys(name).some((key) => Object.hasOwn(from, key));
+      return isGiven ? member.read(from, name, path) : undefined;
     },
   };
 }
@@ -304,10 +307,10 @@ function asMember<T>(of: Field<T> | Member<T>): Member<T> {
     keys: (name) => [name],
     properties: (name) => ({ [name]: of.schema }),
     presence: (name) => ({ required: [name] }),
-    read(object, name, path) {
+    read(from, name, path) {
       const where = atKey(path, name);
-      if (!Object.hasOwn(object, name)) refuse(where, "missing", "nothing", name);
-      return of.read(object[name], where);
+      if (!Object.hasOwn(from, name)) refuse(where, "missing", "nothing", name);
+      return of.read(from[name], where);
     },
   };
 }

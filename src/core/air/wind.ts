@@ -93,7 +93,7 @@ export function trackMadeGood(
   const { head, cross } = components(heading, wind);
   const groundSpeed = Math.hypot(airspeed - head, cross) as MetresPerSecond;
   if (!(groundSpeed > airspeed * onLimit)) return null;
-  return { track: compass(heading + atan2Deg(-cross, airspeed - head)), groundSpeed };
+  return { track: compass(heading + atan2Deg(0 - cross, airspeed - head)), groundSpeed };
 }
 
 /** The wind that turns a heading and airspeed into a track and ground speed; from 0° when there is none. */
@@ -111,7 +111,7 @@ export function windFromTrack(
   // Air vector less ground vector points to where the wind comes from; along and across the heading.
   const difference = track - heading;
   const ahead = airspeed - groundSpeed * cosDeg(difference);
-  const right = -groundSpeed * sinDeg(difference);
+  const right = groundSpeed * sinDeg(heading - track);
   const speed = Math.hypot(ahead, right) as MetresPerSecond;
   return { from: speed === 0 ? (0 as Degrees) : compass(heading + atan2Deg(right, ahead)), speed };
 }

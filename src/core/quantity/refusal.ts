@@ -56,8 +56,9 @@ export function describe(value: unknown): string {
   if (typeof value === "number") return String(value);
   if (Array.isArray(value)) return `a list of ${value.length}`;
   if (typeof value === "object" && value !== null) return "an object";
-  if (typeof value === "function" || typeof value === "symbol") return `a ${typeof value}`;
-  const text = typeof value === "string" ? JSON.stringify(value) : String(value);
+  if (typeof value === "boolean" || typeof value === "bigint" || value === null) return `${value}`;
+  if (typeof value !== "string") return `a ${typeof value}`;
+  const text = JSON.stringify(value);
   return text.length <= 40 ? text : `${text.slice(0, 39)}…`;
 }
 

@@ -168,9 +168,13 @@ export function convert<F extends Unit, T extends UnitsOf<DimensionOf<F>>>(
   from: F,
   to: T,
 ): InUnit[T] {
-  if ((from as Unit) === (to as Unit)) return value as number as InUnit[T];
+  if (isSame(from, to)) return value as number as InUnit[T];
   const source: UnitFacts = units[from];
   const target: UnitFacts = units[to];
   const si = ((value + (source.offset ?? 0)) * source.factor[0]) / source.factor[1];
   return ((si * target.factor[1]) / target.factor[0] - (target.offset ?? 0)) as InUnit[T];
+}
+
+function isSame(a: Unit, b: Unit): boolean {
+  return a === b;
 }
