@@ -3,8 +3,7 @@ import { z } from "zod";
 import type { ClosureFact, CraftState } from "../../core/facts/craft.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
-import type { EntryType } from "../entry-type.ts";
-import { beside, instant, replaces, sheetId } from "./shapes.ts";
+import { beside, craftEntry, instant, replaces, sheetId } from "./shapes.ts";
 
 export const closureSet = z.strictObject({ closure: sheetId, state: z.enum(["open", "closed"]), replaces });
 export type ClosureSet = z.infer<typeof closureSet>;
@@ -27,15 +26,9 @@ export function closuresSet(
 
 const single = z.strictObject({ ...closureSet.shape, at: instant });
 
-const closureSetAlone: EntryType<CraftState, z.infer<typeof single>> = {
-  type: "closure.set",
-  tv: 1,
-  critical: true,
-  body: single,
-  reduce: (state, { at, ...set }, { id, by }) => ({
-    ...state,
-    closures: closuresSet(state.closures, [set], { entry: id, by, at_ms: instantToMs(at) }, null),
-  }),
-};
+const closureSetAlone = craftEntry("closure.set", single, (state, { at, ...set }, { id, by }) => ({
+  ...state,
+  closures: closuresSet(state.closures, [set], { entry: id, by, at_ms: instantToMs(at) }, null),
+}));
 
 export const closureEntries = [closureSetAlone] as const;

@@ -2,22 +2,12 @@
 // that no other device was used.
 import { z } from "zod";
 import { custodies } from "../../core/facts/craft.ts";
-import type { CraftState } from "../../core/facts/craft.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
 import { refuse } from "../entry-type.ts";
-import type { EntryType } from "../entry-type.ts";
-import { beside, hash, instant, entryId, personId, replaces, sheetId, words } from "./shapes.ts";
+import { beside, craftEntry, hash, instant, entryId, personId, replaces, sheetId, words } from "./shapes.ts";
 
-function entryType<Schema extends z.ZodType>(
-  type: string,
-  body: Schema,
-  reduce: EntryType<CraftState, z.infer<Schema>>["reduce"],
-): EntryType<CraftState, z.infer<Schema>> {
-  return { type, tv: 1, critical: true, body, reduce };
-}
-
-const craftOpened = entryType(
+const craftOpened = craftEntry(
   "craft.opened",
   z.strictObject({
     name: z.string().min(1).max(40),
@@ -42,7 +32,7 @@ const craftOpened = entryType(
   },
 );
 
-const sheetAdopted = entryType(
+const sheetAdopted = craftEntry(
   "sheet.adopted",
   z.strictObject({ sheet: hash, holdsFrom: instant, replaces }),
   (state, body, { id, by, at_ms }) => ({
@@ -57,7 +47,7 @@ const sheetAdopted = entryType(
   }),
 );
 
-const equipmentSet = entryType(
+const equipmentSet = craftEntry(
   "equipment.set",
   z.strictObject({ equipment: sheetId, installed: z.boolean(), at: instant, replaces }),
   (state, body, { id, by }) => ({
@@ -74,7 +64,7 @@ const equipmentSet = entryType(
   }),
 );
 
-const custodyTaken = entryType(
+const custodyTaken = craftEntry(
   "custody.taken",
   z.strictObject({
     custody: z.enum(custodies),
@@ -98,7 +88,7 @@ const custodyTaken = entryType(
   }),
 );
 
-const releaseSigned = entryType(
+const releaseSigned = craftEntry(
   "release.signed",
   z.strictObject({ licence: z.string().min(1).max(80), words, at: instant }),
   (state, body, { id, by }) => ({
@@ -110,7 +100,7 @@ const releaseSigned = entryType(
   }),
 );
 
-const eventNoted = entryType(
+const eventNoted = craftEntry(
   "event.noted",
   z.strictObject({ event: sheetId, words, at: instant }),
   (state, body, { id, by }) => ({
@@ -122,7 +112,7 @@ const eventNoted = entryType(
   }),
 );
 
-const eventCleared = entryType(
+const eventCleared = craftEntry(
   "event.cleared",
   z.strictObject({ noted: entryId, role: z.literal("engineer"), words: words.min(1), at: instant }),
   (state, body, { id, by }) => {
@@ -137,7 +127,7 @@ const eventCleared = entryType(
   },
 );
 
-const exchangeConfirmed = entryType(
+const exchangeConfirmed = craftEntry(
   "exchange.confirmed",
   z.strictObject({ words, at: instant }),
   (state, body, { id, by }) => ({

@@ -6,8 +6,8 @@ import type { CraftState, FindingFacts } from "../../core/facts/craft.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
 import { refuse } from "../entry-type.ts";
-import type { EntryType, Refusal } from "../entry-type.ts";
-import { beside, instant, madeId, replaces, sheetId, typed, words } from "./shapes.ts";
+import type { Refusal } from "../entry-type.ts";
+import { beside, craftEntry, instant, madeId, replaces, sheetId, typed, words } from "./shapes.ts";
 
 export const judgingRoles = ["pilot", "crewMember", "engineer", "airworthiness"] as const;
 
@@ -51,16 +51,8 @@ function withFinding(
   return { ...state, findings: { ...state.findings, [finding]: change(facts) } };
 }
 
-function findingType<Schema extends z.ZodType>(
-  type: string,
-  body: Schema,
-  reduce: EntryType<CraftState, z.infer<Schema>>["reduce"],
-): EntryType<CraftState, z.infer<Schema>> {
-  return { type, tv: 1, critical: true, body, reduce };
-}
-
 export const findingEntries = [
-  findingType("finding.raised", raised, (state, { finding, at, ...body }, { id, by }) => {
+  craftEntry("finding.raised", raised, (state, { finding, at, ...body }, { id, by }) => {
     if (own(state.findings, finding) !== undefined) {
       return refuse("findingAlreadyRaised", "finding", finding, "an id that no finding has yet");
     }
@@ -73,19 +65,19 @@ export const findingEntries = [
     };
     return { ...state, findings: { ...state.findings, [finding]: facts } };
   }),
-  findingType("finding.judged", judged, (state, { finding, at, replaces: replaced, ...body }, { id, by }) =>
+  craftEntry("finding.judged", judged, (state, { finding, at, replaces: replaced, ...body }, { id, by }) =>
     withFinding(state, finding, (facts) => ({
       ...facts,
       judgements: beside(facts.judgements, replaced, { entry: id, by, at_ms: instantToMs(at), ...body }),
     })),
   ),
-  findingType("finding.seenAgain", seen, (state, { finding, at, words: said }, { id, by }) =>
+  craftEntry("finding.seenAgain", seen, (state, { finding, at, words: said }, { id, by }) =>
     withFinding(state, finding, (facts) => ({
       ...facts,
       seenAgain: [...facts.seenAgain, { entry: id, by, at_ms: instantToMs(at), words: said }],
     })),
   ),
-  findingType("finding.closed", closed, (state, { finding, at, ...body }, { id, by }) =>
+  craftEntry("finding.closed", closed, (state, { finding, at, ...body }, { id, by }) =>
     withFinding(state, finding, (facts) => ({
       ...facts,
       closed: [

@@ -4,8 +4,7 @@ import type { CraftState, ReadingFact } from "../../core/facts/craft.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
 import { refuse } from "../entry-type.ts";
-import type { EntryType } from "../entry-type.ts";
-import { instant, madeId, sheetId, typed } from "./shapes.ts";
+import { craftEntry, instant, madeId, sheetId, typed } from "./shapes.ts";
 
 const unit = z.string().min(1).max(16);
 
@@ -47,16 +46,10 @@ export function readingsTaken(
 
 const single = z.strictObject({ ...readingShape.shape, at: instant });
 
-const readingTaken: EntryType<CraftState, z.infer<typeof single>> = {
-  type: "reading.taken",
-  tv: 1,
-  critical: true,
-  body: single,
-  reduce: (state, { at, ...reading }, { id, by }) => ({
-    ...state,
-    readings: readingsTaken(state.readings, [reading], { entry: id, by, at_ms: instantToMs(at) }, null),
-  }),
-};
+const readingTaken = craftEntry("reading.taken", single, (state, { at, ...reading }, { id, by }) => ({
+  ...state,
+  readings: readingsTaken(state.readings, [reading], { entry: id, by, at_ms: instantToMs(at) }, null),
+}));
 
 const uplift = z.strictObject({
   uplift: madeId,
@@ -68,15 +61,10 @@ const uplift = z.strictObject({
   at: instant,
 });
 
-const upliftAdded: EntryType<CraftState, z.infer<typeof uplift>> = {
-  type: "uplift.added",
-  tv: 1,
-  critical: true,
-  body: uplift,
-  reduce: (state, { at, ...body }, { id, by }) =>
-    state.uplifts.some((held) => held.uplift === body.uplift)
-      ? refuse("upliftAlreadyHeld", "uplift", body.uplift, "an id that no uplift has yet")
-      : { ...state, uplifts: [...state.uplifts, { entry: id, by, at_ms: instantToMs(at), ...body }] },
-};
+const upliftAdded = craftEntry("uplift.added", uplift, (state, { at, ...body }, { id, by }) =>
+  state.uplifts.some((held) => held.uplift === body.uplift)
+    ? refuse("upliftAlreadyHeld", "uplift", body.uplift, "an id that no uplift has yet")
+    : { ...state, uplifts: [...state.uplifts, { entry: id, by, at_ms: instantToMs(at), ...body }] },
+);
 
 export const readingEntries = [readingTaken, upliftAdded] as const;

@@ -1,7 +1,9 @@
 // Shapes that the bodies of craft entries share, and the one rule of merging: what a new fact names in `replaces`
 // steps aside for it, everything else stands beside it.
 import { z } from "zod";
+import type { CraftState } from "../../core/facts/craft.ts";
 import { isInstantText } from "../../core/facts/instant.ts";
+import type { EntryType } from "../entry-type.ts";
 
 /** An id from the sheet: stop, item, closure, gauge, equipment, … */
 export const sheetId = z.string().regex(/^[A-Za-z][A-Za-z0-9.-]{0,63}$/u);
@@ -25,4 +27,13 @@ export function beside<Fact extends { readonly entry: string }>(
   fact: Fact,
 ): readonly Fact[] {
   return [...(standing ?? []).filter(({ entry }) => !replaced.includes(entry)), fact];
+}
+
+/** An entry type of a craft's ledger, first version. Critical: a reader that does not know it must not call the craft ready. */
+export function craftEntry<Body>(
+  type: string,
+  body: z.ZodType<Body>,
+  reduce: EntryType<CraftState, Body>["reduce"],
+): EntryType<CraftState, Body> {
+  return { type, tv: 1, critical: true, body, reduce };
 }

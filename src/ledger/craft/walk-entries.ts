@@ -7,10 +7,10 @@ import type { ClosureFact, CraftState, MarkFact, ReadingFact, WalkFacts } from "
 import { instantToMs } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
 import { refuse } from "../entry-type.ts";
-import type { EntryMeta, EntryType, Refusal } from "../entry-type.ts";
+import type { EntryMeta, Refusal } from "../entry-type.ts";
 import { closureSet, closuresSet } from "./closure-entries.ts";
 import { readingShape, readingsTaken } from "./reading-entries.ts";
-import { beside, hash, instant, madeId, replaces, sheetId, words } from "./shapes.ts";
+import { beside, craftEntry, hash, instant, madeId, replaces, sheetId, words } from "./shapes.ts";
 
 const conditions = z.record(sheetId, z.boolean().nullable());
 
@@ -174,26 +174,18 @@ function resumeWalk(
   });
 }
 
-function walkType<Schema extends z.ZodType>(
-  type: string,
-  body: Schema,
-  reduce: EntryType<CraftState, z.infer<Schema>>["reduce"],
-): EntryType<CraftState, z.infer<Schema>> {
-  return { type, tv: 1, critical: true, body, reduce };
-}
-
 export const walkEntries = [
-  walkType("walk.begun", begun, beginWalk),
-  walkType("walk.page", page, foldPage),
-  walkType("walk.interrupted", interrupted, interruptWalk),
-  walkType("walk.resumed", resumed, resumeWalk),
-  walkType("walk.finished", finished, (state, body, { id, by }) =>
+  craftEntry("walk.begun", begun, beginWalk),
+  craftEntry("walk.page", page, foldPage),
+  craftEntry("walk.interrupted", interrupted, interruptWalk),
+  craftEntry("walk.resumed", resumed, resumeWalk),
+  craftEntry("walk.finished", finished, (state, body, { id, by }) =>
     withWalk(state, body.walk, (facts) => ({
       ...facts,
       finished: [...facts.finished, { entry: id, by, at_ms: instantToMs(body.at) }],
     })),
   ),
-  walkType("walk.voided", voided, (state, body, { id, by }) =>
+  craftEntry("walk.voided", voided, (state, body, { id, by }) =>
     withWalk(state, body.walk, (facts) => ({
       ...facts,
       voided: [...facts.voided, { entry: id, by, at_ms: instantToMs(body.at), words: body.words }],
