@@ -36,6 +36,11 @@ export const topics: readonly TopicEntry[] = [
     load: () => import("./variation.ts"),
   },
   {
+    topic: "load",
+    summary: "mass, centre of gravity, margins against the limits, and the whole burn",
+    load: () => import("./load.ts"),
+  },
+  {
     topic: "regression",
     summary: "least-squares line, its standard deviations and a prediction interval",
     load: () => import("./regression.ts"),

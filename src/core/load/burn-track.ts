@@ -48,9 +48,17 @@ export type BurnTrack = {
   readonly worst: Worst | null;
 };
 
-/** `base` is everything but the fuel. Refuses a burn outside what the tank covers, and a total that is not above 0 kg. */
-export function trackBurn(base: Totals, burn: Burn, limits: Limits): BurnTrack {
-  const path = fuelPath(base, burn.line, burn.to_kg, burn.from_kg);
+/**
+ * `base` is everything but the fuel. Refuses a burn outside what the tank covers or that gains fuel, and a total that
+ * is not above 0 kg; `paths` says where the two ends stand in the caller's input.
+ */
+export function trackBurn(
+  base: Totals,
+  burn: Burn,
+  limits: Limits,
+  paths?: { readonly low: string; readonly high: string },
+): BurnTrack {
+  const path = fuelPath(base, burn.line, burn.to_kg, burn.from_kg, paths);
   const tracks = planesOf(limits).map((plane) => followPath(path, plane));
   return {
     start: stateAt(path, burn.from_kg),

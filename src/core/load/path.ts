@@ -43,11 +43,19 @@ export type Path = {
   totalsAt(changing_kg: number): Totals;
 };
 
-/** Fuel from `low_kg` to `high_kg` on top of `base`. */
-export function fuelPath(base: Totals, line: FuelLine, low_kg: number, high_kg: number): Path {
-  assertRange(low_kg, high_kg, "burn");
-  fuelTotals(line, low_kg, "burn.to_kg");
-  fuelTotals(line, high_kg, "burn.from_kg");
+const burnPaths = { low: "burn.to_kg", high: "burn.from_kg" };
+
+/** Fuel from `low_kg` to `high_kg` on top of `base`; `paths` says where the two stand in the caller's input. */
+export function fuelPath(
+  base: Totals,
+  line: FuelLine,
+  low_kg: number,
+  high_kg: number,
+  paths = burnPaths,
+): Path {
+  fuelTotals(line, low_kg, paths.low);
+  fuelTotals(line, high_kg, paths.high);
+  assertRange(low_kg, high_kg, paths.high);
   assertMass(base.mass_kg + low_kg);
   const pieces: PathPiece[] = [];
   for (const segment of line.segments) {
@@ -68,7 +76,7 @@ export function fuelPath(base: Totals, line: FuelLine, low_kg: number, high_kg: 
 
 /** A mass from `low_kg` to `high_kg` at a station on top of `base`. */
 export function stationPath(base: Totals, station: Station, low_kg: number, high_kg: number): Path {
-  assertRange(low_kg, high_kg, "mass");
+  assertRange(low_kg, high_kg, "high_kg");
   assertMass(base.mass_kg + low_kg);
   const piece = {
     low_kg,
@@ -90,8 +98,8 @@ function assertRange(low_kg: number, high_kg: number, path: string): void {
     refuse(
       path,
       "contradiction",
-      `from ${high_kg} kg down to ${low_kg} kg`,
-      "from at least to, to at least 0 kg",
+      `${high_kg} kg`,
+      `at least the ${low_kg} kg at the lower end, and that at least 0 kg`,
     );
   }
 }
