@@ -1,0 +1,420 @@
+// Fourteen invented days of three invented craft, told from a seed through the same append path as real entries.
+//
+// The telling is anchored to an instant: everything happens before it, the last day is the anchor's own calendar day at
+// the base. Tinde waits for its full walk; Skjær has been walked and flies with a landing light deferred; Myr is with
+// maintenance after a leak. Same sheet, same anchor, same seed: same entries, byte for byte.
+import type { CraftState, FindingKind, Outcome, WalkKind } from "../src/core/facts/craft.ts";
+import { dateAt, startOfDate } from "../src/core/facts/calendar.ts";
+import { hour_ms, minute_ms, msToInstant } from "../src/core/facts/instant.ts";
+import { own } from "../src/core/facts/own.ts";
+import type { Gauge } from "../src/core/sheet/gauge-blocks.ts";
+import type { Sheet } from "../src/core/sheet/schema.ts";
+import { planToHash, planWalk } from "../src/core/walk/plan.ts";
+import type { PlannedStop } from "../src/core/walk/plan.ts";
+import { closureBody, emptyDraft, pageBody } from "../src/ledger/craft/recorder.ts";
+import type { StopDraft } from "../src/ledger/craft/recorder.ts";
+import { demoBase, demoCraft } from "./cast.ts";
+import type { DemoCraft } from "./cast.ts";
+import { randomFrom } from "./random.ts";
+import type { Random } from "./random.ts";
+
+/** Through whom the history is written: signs, appends, and folds what was written so far. */
+export interface Scribe {
+  /** The folded state of a craft, everything written so far included. */
+  state(ledger: string): CraftState;
+  write(entry: {
+    readonly by: string;
+    readonly ledger: string;
+    readonly type: string;
+    readonly at_ms: number;
+    readonly body: unknown;
+    readonly sheet: string;
+  }): Promise<void>;
+  /** SHA-256 of the canonical form, as hex. */
+  hash(value: unknown): string;
+}
+
+export type Telling = {
+  readonly scribe: Scribe;
+  readonly sheet: Sheet;
+  readonly sheetHash: string;
+  /** Everything told happened before this. */
+  readonly anchor_ms: number;
+  readonly seed: number;
+  readonly days: number;
+};
+
+/** A craft's own telling: its people, its chance, its airframe hours. */
+type Chapter = Telling & {
+  readonly craft: DemoCraft;
+  readonly random: Random;
+  readonly hours: { flown_h: number };
+};
+
+const madeId = (what: string, random: Random): string => `${what}-${random.hex(12)}`;
+
+async function write(
+  chapter: Chapter,
+  by: string,
+  type: string,
+  at_ms: number,
+  body: unknown,
+): Promise<void> {
+  const { scribe, craft, sheetHash } = chapter;
+  await scribe.write({ by, ledger: craft.ledger, type, at_ms, body, sheet: sheetHash });
+}
+
+function stateOf({ scribe, craft }: Chapter): CraftState {
+  return scribe.state(craft.ledger);
+}
+
+/** A believable value inside the gauge's limits at this temperature, on the gauge's own step. */
+function believableValue(gauge: Gauge, oat_C: number, random: Random): number {
+  const { low, high } = limitsAt(gauge, oat_C);
+  const middle = low + (high - low) * 0.62;
+  const scattered = middle + (high - low) * 0.06 * random.normal();
+  const inside = Math.min(high - (high - low) * 0.08, Math.max(low + (high - low) * 0.12, scattered));
+  const stepped = Math.round(inside / gauge.step) * gauge.step;
+  return Number((stepped < low || stepped > high ? inside : stepped).toFixed(4));
+}
+
+function limitsAt(gauge: Gauge, oat_C: number): { readonly low: number; readonly high: number } {
+  const { band, gas, plausible, capacity } = gauge;
+  if (band !== undefined) {
+    const at = band.points.findIndex((point, index) => {
+      const next = band.points[index + 1];
+      return next !== undefined && point.temperature_C <= oat_C && oat_C <= next.temperature_C;
+    });
+    const [left, right] = [band.points[Math.max(0, at)]!, band.points[Math.max(0, at) + 1]!];
+    const share = (oat_C - left.temperature_C) / (right.temperature_C - left.temperature_C);
+    return {
+      low: left.low + share * (right.low - left.low),
+      high: left.high + share * (right.high - left.high),
+    };
+  }
+  const low = gauge.low?.value ?? plausible.low;
+  const high = gauge.high?.value ?? capacity ?? plausible.high;
+  if (gas === undefined) return { low, high };
+  const cooled = (oat_C + 273.15) / (gas.reference_C + 273.15);
+  const at = (pressure_bar: number): number => (pressure_bar + 1.01325) * cooled - 1.01325;
+  return { low: at(low), high: at(high) };
+}
+
+function draftOf(
+  chapter: Chapter,
+  walk: string,
+  stop: PlannedStop,
+  arrived_ms: number,
+  oat_C: number,
+): StopDraft {
+  const { sheet, random, hours } = chapter;
+  const draft = emptyDraft(walk, stop.stop.id, arrived_ms);
+  const marks: Record<string, StopDraft["marks"][string]> = {};
+  const closures: Record<string, StopDraft["closures"][string]> = {};
+  const readings: Record<string, StopDraft["readings"][string]> = {};
+  for (const { item } of stop.rows) {
+    marks[item.id] = { mark: "good", why: null, finding: null };
+    for (const closure of item.opens ?? []) closures[closure] = "open";
+    for (const closure of item.closes ?? []) closures[closure] = "closed";
+    const gauge = sheet.gauges.find(({ id }) => id === item.reads);
+    if (gauge === undefined) continue;
+    const value = believableValue(gauge, oat_C, random);
+    const temperature = gauge.gas === undefined ? { oat_C } : { oat_C, bottle_C: oat_C };
+    readings[gauge.id] = {
+      value,
+      unit: gauge.unit,
+      typed: String(value),
+      conditions: { ...temperature, level: true },
+      hours_h: Number(hours.flown_h.toFixed(1)),
+    };
+  }
+  return { ...draft, marks, closures, readings };
+}
+
+type WalkTold = { readonly walk: string; readonly finished_ms: number };
+
+/** A whole walk, stop by stop; `breakAt` interrupts it at that stop for a call that comes to nothing. */
+async function walkRound(
+  chapter: Chapter,
+  kind: WalkKind,
+  by: string,
+  begun_ms: number,
+  oat_C: number,
+  breakAt: number | null,
+): Promise<WalkTold> {
+  const { sheet, sheetHash, random, scribe } = chapter;
+  const walk = madeId("walk", random);
+  const conditions = {
+    frost: oat_C < 0 && random.chance(0.4),
+    snow: false,
+    rain: random.chance(0.3),
+    dust: false,
+    saltWater: false,
+    coldSoak: oat_C < -5,
+    hot: false,
+    night: false,
+    overWater: true,
+    afterMaintenance: false,
+    afterWash: false,
+    afterUplift: false,
+    parkedOutside: true,
+  };
+  const plan = planWalk(sheet, stateOf(chapter), kind, conditions);
+  await write(chapter, by, "walk.begun", begun_ms, {
+    walk,
+    kind,
+    sheet: sheetHash,
+    plan: scribe.hash(planToHash(plan, conditions)),
+    conditions,
+    begunAt: msToInstant(begun_ms),
+    paper: false,
+  });
+  let at_ms = begun_ms + 20_000;
+  for (const [index, stop] of plan.stops.entries()) {
+    if (index === breakAt) at_ms = await breakOff(chapter, walk, by, stop.stop.id, at_ms);
+    const left_ms = at_ms + stop.rows.length * 9_000 + random.whole(5, 40) * 1_000;
+    const state = stateOf(chapter);
+    const draft = draftOf(chapter, walk, stop, at_ms, oat_C);
+    const facts = own(state.walks, walk);
+    if (facts === undefined) throw new Error(`walk ${walk} was begun and is not in the record`);
+    await write(chapter, by, "walk.page", left_ms, pageBody(draft, state, facts, left_ms, "left"));
+    at_ms = left_ms + random.whole(4, 15) * 1_000;
+  }
+  await closeWhatIsOpen(chapter, kind, by, at_ms);
+  await write(chapter, by, "walk.finished", at_ms, { walk, at: msToInstant(at_ms) });
+  return { walk, finished_ms: at_ms };
+}
+
+async function breakOff(
+  chapter: Chapter,
+  walk: string,
+  by: string,
+  stop: string,
+  at_ms: number,
+): Promise<number> {
+  const { random } = chapter;
+  await write(chapter, by, "walk.interrupted", at_ms, {
+    walk,
+    cause: "callOut",
+    stop,
+    words: "called, then cancelled",
+    at: msToInstant(at_ms),
+  });
+  const back_ms = at_ms + random.whole(4, 12) * minute_ms;
+  const interruption = own(stateOf(chapter).walks, walk)?.interruptions.at(-1)?.entry;
+  await write(chapter, by, "walk.resumed", back_ms, {
+    walk,
+    interruption,
+    reopened: [],
+    at: msToInstant(back_ms),
+  });
+  return back_ms + 5_000;
+}
+
+async function closeWhatIsOpen(chapter: Chapter, kind: WalkKind, by: string, at_ms: number): Promise<void> {
+  if (kind === "parking") return;
+  for (const [closure, facts] of Object.entries(stateOf(chapter).closures)) {
+    if (!facts.some(({ state }) => state === "open")) continue;
+    const body = { ...closureBody(stateOf(chapter), closure, "closed"), at: msToInstant(at_ms) };
+    await write(chapter, by, "closure.set", at_ms, body);
+  }
+}
+
+async function fly(chapter: Chapter, off_ms: number): Promise<number> {
+  const { craft, random, hours } = chapter;
+  const flight_h = random.whole(4, 12) / 10;
+  const on_ms = off_ms + Math.round(flight_h * hour_ms);
+  hours.flown_h += flight_h;
+  await write(chapter, craft.pilot, "flight.logged", on_ms + 6 * minute_ms, {
+    flight: madeId("flight", random),
+    offAt: msToInstant(off_ms),
+    onAt: msToInstant(on_ms),
+    flight_h,
+    landings: random.whole(2, 4),
+    hoistCycles: 0,
+    operation: "dayVfr",
+    crew: [craft.pilot, craft.crew],
+  });
+  return on_ms;
+}
+
+async function takeCustody(
+  chapter: Chapter,
+  by: string,
+  at_ms: number,
+  body: { custody: "crew" | "maintenance"; words: string; expectedEnd_ms: number | null },
+): Promise<void> {
+  await write(chapter, by, "custody.taken", at_ms, {
+    custody: body.custody,
+    people: body.custody === "crew" ? [chapter.craft.pilot, chapter.craft.crew] : [by],
+    words: body.words,
+    expectedEnd: body.expectedEnd_ms === null ? null : msToInstant(body.expectedEnd_ms),
+    at: msToInstant(at_ms),
+    replaces: stateOf(chapter).custody.map(({ entry }) => entry),
+  });
+}
+
+async function find(
+  chapter: Chapter,
+  by: string,
+  at_ms: number,
+  what: {
+    kind: FindingKind;
+    stop: string;
+    words: string;
+    outcome: Outcome;
+    judge: string;
+    role: string;
+    deferral: string | null;
+  },
+): Promise<void> {
+  const finding = madeId("finding", chapter.random);
+  await write(chapter, by, "finding.raised", at_ms, {
+    finding,
+    kind: what.kind,
+    stop: what.stop,
+    item: null,
+    walk: null,
+    measure: null,
+    words: what.words,
+    at: msToInstant(at_ms),
+  });
+  const judged_ms = at_ms + 7 * minute_ms;
+  await write(chapter, what.judge, "finding.judged", judged_ms, {
+    finding,
+    outcome: what.outcome,
+    role: what.role,
+    words: what.words,
+    deferral: what.deferral,
+    at: msToInstant(judged_ms),
+    replaces: [],
+  });
+}
+
+async function open(chapter: Chapter, at_ms: number): Promise<void> {
+  const { craft, sheet, sheetHash } = chapter;
+  const without = craft.variant === "2H" ? ["stretcherBaby"] : ["hoist"];
+  const equipment = Object.fromEntries(
+    sheet.equipment.map(({ id, variants }) => [
+      id,
+      !without.includes(id) && (variants === undefined || variants.includes(craft.variant)),
+    ]),
+  );
+  await write(chapter, "p-sund", "craft.opened", at_ms, {
+    name: craft.name,
+    variant: craft.variant,
+    sheet: sheetHash,
+    equipment,
+    openedAt: msToInstant(at_ms),
+  });
+}
+
+async function tellDay(chapter: Chapter, day_ms: number): Promise<void> {
+  const { craft, random } = chapter;
+  const oat_C = random.whole(-6, 7);
+  const taken_ms = day_ms + 6 * hour_ms + random.whole(20, 40) * minute_ms;
+  await takeCustody(chapter, craft.pilot, taken_ms, {
+    custody: "crew",
+    words: "day shift",
+    expectedEnd_ms: null,
+  });
+  const stops = chapter.sheet.order.full.length;
+  const breakAt = random.chance(0.2) ? random.whole(5, stops - 4) : null;
+  const { finished_ms } = await walkRound(
+    chapter,
+    "full",
+    craft.pilot,
+    taken_ms + 8 * minute_ms,
+    oat_C,
+    breakAt,
+  );
+  let at_ms = finished_ms + random.whole(30, 150) * minute_ms;
+  const flights = random.whole(0, 3);
+  for (let flown = 0; flown < flights; flown += 1) {
+    const launched = await walkRound(chapter, "launch", craft.crew, at_ms, oat_C, null);
+    at_ms = (await fly(chapter, launched.finished_ms + 3 * minute_ms)) + random.whole(40, 100) * minute_ms;
+  }
+}
+
+/** What the anchor's own day holds, before the anchor. */
+async function tellToday(chapter: Chapter, day_ms: number): Promise<void> {
+  const { craft, anchor_ms } = chapter;
+  const ago = (minutes: number): number => Math.max(day_ms + minute_ms, anchor_ms - minutes * minute_ms);
+  if (craft.name === "Skjær") {
+    await takeCustody(chapter, craft.pilot, ago(95), {
+      custody: "crew",
+      words: "day shift",
+      expectedEnd_ms: null,
+    });
+    await walkRound(chapter, "full", craft.pilot, ago(85), -1, null);
+  } else if (craft.name === "Myr") {
+    const leak = { kind: "leak", stop: "hydraulics", words: "wet below the left pump, drips" } as const;
+    await find(chapter, "p-brekke", ago(70), {
+      ...leak,
+      outcome: "ground",
+      judge: "p-brekke",
+      role: "engineer",
+      deferral: null,
+    });
+    const words = "hydraulic line, left pump";
+    await takeCustody(chapter, "p-brekke", ago(60), {
+      custody: "maintenance",
+      words,
+      expectedEnd_ms: anchor_ms + 4 * hour_ms,
+    });
+  } else {
+    await takeCustody(chapter, craft.pilot, ago(12), {
+      custody: "crew",
+      words: "day shift",
+      expectedEnd_ms: null,
+    });
+  }
+}
+
+/** Writes the whole history. */
+export async function tellHistory(telling: Telling): Promise<void> {
+  const { anchor_ms, days, seed, sheet } = telling;
+  const zone = demoBase.zone;
+  const today_ms = startOfDate(dateAt(anchor_ms, zone), zone);
+  const light = sheet.deferrals.find(({ takesAway }) => takesAway?.includes("nightVfr"));
+  const chapters = demoCraft.map((craft, index) => ({
+    ...telling,
+    craft,
+    random: randomFrom(seed + index),
+    hours: { flown_h: 1_180 + 211 * index },
+  }));
+  for (let back = days - 1; back >= 0; back -= 1) {
+    // The middle of the day, so that a day of 23 or 25 hours is still found.
+    const day_ms = startOfDate(dateAt(today_ms + 12 * hour_ms - back * 24 * hour_ms, zone), zone);
+    for (const chapter of chapters) {
+      if (back === days - 1) await open(chapter, day_ms + 5 * hour_ms);
+      if (back === 0) {
+        await tellToday(chapter, day_ms);
+        continue;
+      }
+      await tellDay(chapter, day_ms);
+      if (chapter.craft.name === "Skjær" && back === 5 && light !== undefined) {
+        await find(chapter, chapter.craft.pilot, day_ms + 15 * hour_ms, {
+          kind: "other",
+          stop: sheet.order.full[0]!,
+          words: "landing light dark",
+          outcome: "defer",
+          judge: chapter.craft.pilot,
+          role: "pilot",
+          deferral: light.id,
+        });
+      }
+      if (chapter.craft.name === "Tinde" && back === 3) {
+        await find(chapter, chapter.craft.crew, day_ms + 16 * hour_ms, {
+          kind: "chafe",
+          stop: sheet.order.full.at(-1)!,
+          words: "hose touches the bracket, no wear through",
+          outcome: "watch",
+          judge: "p-brekke",
+          role: "engineer",
+          deferral: null,
+        });
+      }
+    }
+  }
+}

@@ -1,0 +1,145 @@
+// What the screens see of the device, and what they may ask of it. Screens read a snapshot and call actions; they keep
+// no facts of their own, do no arithmetic on time, and never touch the store, the network or a key.
+import type {
+  ClosureState,
+  Conditions,
+  CraftState,
+  FindingKind,
+  InterruptionCause,
+  Measure,
+  Outcome,
+  WalkKind,
+} from "../../core/facts/craft.ts";
+import type { JudgingRole } from "../../core/finding/judgement.ts";
+import type { Sheet } from "../../core/sheet/schema.ts";
+import type { CraftStanding } from "../../core/standing/assess.ts";
+import type { DraftMark, StopDraft } from "../../ledger/craft/recorder.ts";
+
+export type Person = { readonly id: string; readonly name: string; readonly roles: readonly string[] };
+
+/** How the exchange with the server stands; `failed` is the code of the last failure, null after a success. */
+export type ExchangeState = {
+  readonly last_ms: number | null;
+  readonly unsent: number;
+  readonly running: boolean;
+  readonly failed: string | null;
+};
+
+/** One line of the ledger as it is shown. */
+export type LedgerLine = {
+  readonly id: string;
+  readonly type: string;
+  readonly at_ms: number;
+  readonly by: string;
+  /** `accepted`, `pending` (not received by the server yet), or the code of why it was set aside. */
+  readonly status: string;
+  readonly seq: number;
+  readonly key: string;
+  readonly critical: boolean;
+  /** Null once erased, or where it could not be read. */
+  readonly body: unknown;
+  readonly after: readonly string[];
+};
+
+export type CraftView = {
+  readonly ledger: string;
+  readonly name: string;
+  readonly sheet: Sheet | null;
+  readonly sheetHash: string | null;
+  /** The folded record, without drafts. */
+  readonly state: CraftState;
+  /** What this person has tapped at the stop they stand at, not yet sealed; null when nothing is begun. */
+  readonly draft: StopDraft | null;
+  readonly standing: CraftStanding;
+  readonly stateHash: string;
+  readonly lines: readonly LedgerLine[];
+};
+
+export type DeviceSnapshot = {
+  /** `failed`: the device's store cannot be used; nothing may be called saved. */
+  readonly phase: "loading" | "ready" | "failed";
+  readonly failure: string | null;
+  readonly mode: "demo" | "operator";
+  readonly now_ms: number;
+  readonly horizon_ms: number;
+  readonly zone: string;
+  readonly base: string;
+  /** Everyone in the directory as last heard. */
+  readonly people: readonly Person[];
+  /** Who holds the device now; null until somebody has chosen themselves and given the PIN. */
+  readonly me: Person | null;
+  readonly craft: readonly CraftView[];
+  readonly exchange: ExchangeState;
+  /** A newer version of the app waits for consent. */
+  readonly updateWaits: boolean;
+};
+
+export type PinAnswer =
+  | { readonly ok: true }
+  | {
+      readonly ok: false;
+      readonly why: "wrong" | "locked" | "noConnection" | "failed";
+      readonly wait_ms: number;
+    };
+
+export type NewFinding = {
+  readonly kind: FindingKind;
+  readonly stop: string;
+  readonly item: string | null;
+  readonly walk: string | null;
+  readonly measure: Measure | null;
+  readonly words: string;
+};
+
+export type NewReading = {
+  readonly value: number;
+  readonly unit: string;
+  readonly typed: string;
+  readonly oat_C: number | null;
+  readonly bottle_C: number | null;
+};
+
+/** Every action resolves once what it says is durable on this device; it rejects, with nothing half done, if it is not. */
+export interface Device {
+  snapshot(): DeviceSnapshot;
+  subscribe(listener: () => void): () => void;
+
+  /** Becomes this person on this device: enrols with the server the first time, checks the PIN locally afterwards. */
+  enter(person: string, pin: string): Promise<PinAnswer>;
+  leave(): Promise<void>;
+  /** The PIN again, before a signature. */
+  checkPin(pin: string): Promise<PinAnswer>;
+
+  exchangeNow(): Promise<void>;
+  confirmExchange(ledger: string, words: string): Promise<void>;
+  takeUpdate(): void;
+
+  takeOver(ledger: string, people: readonly string[]): Promise<void>;
+
+  beginWalk(ledger: string, kind: WalkKind, conditions: Conditions): Promise<string>;
+  /** Stands at a stop: seals the draft of another stop first. */
+  arriveAt(ledger: string, walk: string, stop: string): Promise<void>;
+  markItem(ledger: string, item: string, mark: DraftMark | null): Promise<void>;
+  setClosure(ledger: string, closure: string, state: ClosureState): Promise<void>;
+  read(ledger: string, gauge: string, reading: NewReading): Promise<void>;
+  /** Seals the draft of the stop, if there is one. */
+  leaveStop(ledger: string): Promise<void>;
+  interrupt(ledger: string, walk: string, cause: InterruptionCause, words: string): Promise<void>;
+  resume(ledger: string, walk: string): Promise<void>;
+  /** Finishes and signs; refuses while an item is blank or a closure stands open. */
+  finishWalk(ledger: string, walk: string): Promise<void>;
+
+  raiseFinding(ledger: string, finding: NewFinding): Promise<string>;
+  judgeFinding(
+    ledger: string,
+    finding: string,
+    judgement: {
+      readonly outcome: Outcome;
+      readonly role: JudgingRole;
+      readonly words: string;
+      readonly deferral: string | null;
+    },
+  ): Promise<void>;
+  seenAgain(ledger: string, finding: string, words: string): Promise<void>;
+  closeFinding(ledger: string, finding: string, role: JudgingRole, words: string): Promise<void>;
+}
