@@ -45,6 +45,11 @@ export const topics: readonly TopicEntry[] = [
     summary: "least-squares line, its standard deviations and a prediction interval",
     load: () => import("./regression.ts"),
   },
+  {
+    topic: "weather",
+    summary: "a METAR, SPECI or TAF read, every group of it accounted for",
+    load: () => import("./weather.ts"),
+  },
 ];
 
 export function findTopic(name: string): TopicEntry | undefined {
