@@ -1,4 +1,5 @@
 // Unit, property, published and contract tests under Node. Browser tests are Playwright's (e2e/).
+import { availableParallelism } from "node:os";
 import { defineConfig } from "vitest/config";
 
 export default defineConfig({
@@ -6,7 +7,7 @@ export default defineConfig({
     include: ["{src,published,demo,sim,bench,tools}/**/*.test.{ts,tsx}"],
     environment: "node",
     pool: "threads",
-    maxWorkers: 2,
+    maxWorkers: Math.max(2, availableParallelism()),
     testTimeout: 20_000,
     // A file without a test, or a run without a file, is a mistake and not a success.
     passWithNoTests: false,
