@@ -29,7 +29,7 @@ export type Draft = Writable<Conditions> & {
 /** The statute mile, 5280 ft of 0.3048 m exactly. */
 const statuteMile_m = 1609.344;
 
-function feetToMetres(value: number): number {
+export function feetToMetres(value: number): number {
   return convert(inUnit(value, "ft"), "ft", "m");
 }
 

@@ -8,7 +8,7 @@
 //
 // Sources: as in group-grammars.ts. Check values: published/weather-reports.json.
 
-import type { Draft } from "./group-values.ts";
+import { type Draft, feetToMetres } from "./group-values.ts";
 import { readChange, readChangeTime } from "./read-change.ts";
 import { readConditions } from "./read-conditions.ts";
 import { isInHeader, readHeader } from "./read-header.ts";
@@ -85,7 +85,7 @@ function finishConditions({ isStatute, unitless, near_ms, ...conditions }: Draft
   return {
     ...conditions,
     runwayVisualRange: conditions.runwayVisualRange.map((range) =>
-      unitless.includes(range) ? { ...range, value_m: (range.value_m as number) * 0.3048 } : range,
+      unitless.includes(range) ? { ...range, value_m: feetToMetres(range.value_m as number) } : range,
     ),
   };
 }
