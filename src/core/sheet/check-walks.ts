@@ -200,7 +200,7 @@ export function checkClosures(draft: Draft, catalogue: Catalogue, say: Say): voi
   for (const { path, value: closure } of draft.closures.elements) {
     const closers = items.filter(({ item }) => item.closes?.includes(closure.id));
     if (!coveredWhere(draft, catalogue, items, closers, { kind: "closure", closure })) {
-      say(path, "closureNeverClosed", closure.id, "in every configuration");
+      say(path, "closureNeverClosed", closure.id);
     }
   }
 }

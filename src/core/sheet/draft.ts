@@ -92,7 +92,7 @@ function shapeIssues(issue: z.core.$ZodIssue, json: unknown, above: readonly Pro
           path: pathText([...steps, key]),
           code: "unknownKey" as const,
           found: abbreviated(key),
-          wanted: "a key of this block",
+          wanted: null,
         },
       ]);
     case "invalid_union":

@@ -22,7 +22,7 @@ export const issueLines = {
   // The shape of the document.
   type: (found, wanted) => `is ${found}; wanted ${wanted}`,
   missing: (_, wanted) => `is missing; wanted ${wanted}`,
-  unknownKey: (found, wanted) => `has a key nobody knows: ${found}; known are ${wanted}`,
+  unknownKey: () => "is a key that this block does not have",
   oneOf: (found, wanted) => `is ${found}; wanted one of ${wanted}`,
   form: (found, wanted) => `is ${found}, which is none of the forms ${wanted}`,
   range: (found, wanted) => `is ${found}; plausible in this unit is ${wanted}`,
@@ -46,7 +46,8 @@ export const issueLines = {
   // Walks.
   neverClosed: (found, wanted) =>
     `is opened in the ${wanted} walk but no item at or after it closes ${found}`,
-  closureNeverClosed: (found, wanted) => `is closed by no item of the full walk ${wanted}: ${found}`,
+  closureNeverClosed: (found) =>
+    `is not closed by an item of the full walk on every machine that has it: ${found}`,
   emptyWalk: (found) => `has no items in the ${found} walk`,
   orderMissing: (found, wanted) => `leaves out the stop ${found}, which has items in the ${wanted} walk`,
   orderIdle: (found, wanted) => `visits ${found}, which has no item in the ${wanted} walk`,

@@ -22,7 +22,9 @@ export const ref = (kind: string) => z.string().regex(idPattern).describe(`The i
 export const refs = (kind: string) => z.array(ref(kind)).max(200);
 
 const line = z.string().min(1).max(400).regex(/\S/);
-export const text = z.strictObject({ en: line, de: line }).describe("The same in English and in German");
+export const text = z
+  .strictObject({ en: line, de: line })
+  .meta({ id: "text", description: "The same in English and in German" });
 export type Text = Infer<typeof text>;
 
 export const source = z
@@ -31,7 +33,7 @@ export const source = z
     revision: z.string().min(1).max(60).describe("Its revision, issue or date"),
     page: z.string().min(1).max(60).exactOptional().describe("Page, section or table"),
   })
-  .describe("Where it was copied from");
+  .meta({ id: "source", description: "Where it was copied from" });
 export type SheetSource = Infer<typeof source>;
 
 const between = (low: number, high: number, meaning: string) =>
