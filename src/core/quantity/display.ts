@@ -8,6 +8,7 @@
 // can only look equal when they count as equal.
 // Refuses numbers that are not finite, or too large for every step to be a number of its own.
 
+import { onLimit } from "./compare.ts";
 import { describe, refuse } from "./refusal.ts";
 
 /** Which way is worse for the reader. */
@@ -42,24 +43,30 @@ export const worseOf = {
 
 const onStepShare = 4e-10;
 
-/** The value to show, in steps of 10^−decimals (decimals may be negative: −1 is tens). Never −0. */
-export function roundForDisplay(value: number, decimals: number, worse: Worse): number {
+/**
+ * The value to show, in steps of 10^−decimals (decimals may be negative: −1 is tens). Never −0.
+ * For a margin, `differenceFrom` is the limit that it was taken from: what is on that limit by compare.ts then shows as
+ * no margin, and not as a step less.
+ */
+export function roundForDisplay(value: number, decimals: number, worse: Worse, differenceFrom = 0): number {
   if (!Number.isFinite(value)) refuse("value", "notFinite", describe(value), "a finite number");
   if (!Number.isInteger(decimals) || Math.abs(decimals) > 9) {
     refuse("decimals", "outsideDomain", describe(decimals), "a whole number of −9 … 9");
   }
   const scale = 10 ** Math.abs(decimals);
-  const steps = decimals < 0 ? value / scale : value * scale;
+  const inSteps = (amount: number): number => (decimals < 0 ? amount / scale : amount * scale);
+  const steps = inSteps(value);
   if (Math.abs(steps) > Number.MAX_SAFE_INTEGER) {
     refuse("value", "outsideDomain", describe(value), `at most ${Number.MAX_SAFE_INTEGER} steps`);
   }
-  const rounded = roundSteps(steps, worse);
+  const slack = Math.max(onStepShare * Math.abs(steps), onLimit * Math.abs(inSteps(differenceFrom)));
+  const rounded = roundSteps(steps, worse, slack);
   return (decimals < 0 ? rounded * scale : rounded / scale) + 0;
 }
 
-function roundSteps(steps: number, worse: Worse): number {
+function roundSteps(steps: number, worse: Worse, slack: number): number {
   const nearest = Math.round(steps);
-  if (worse === "both" || Math.abs(steps - nearest) <= onStepShare * Math.abs(steps)) return nearest;
+  if (worse === "both" || Math.abs(steps - nearest) <= slack) return nearest;
   return worse === "lower" ? Math.floor(steps) : Math.ceil(steps);
 }
 
