@@ -10,15 +10,13 @@ export type EntryMeta = {
   readonly id: Hash;
   readonly ledger: LedgerId;
   readonly type: string;
+  readonly key: string;
   readonly by: PersonId;
   /** When it was recorded: the writer's claim. */
   readonly at: InstantText;
   readonly at_ms: number;
   readonly seq: number;
-  /** When the server received it; null while no receipt is held. */
-  readonly receivedAt_ms: number | null;
   readonly basis: Basis;
-  readonly status: "accepted" | "pending";
 };
 
 export type Refusal = {
@@ -35,13 +33,52 @@ export function refuse(code: string, path: string, found: string, wanted: string
   return { refused: { code, path, found, wanted } };
 }
 
-export type EntryType<State, Body> = {
+export function isRefusal(result: object): result is Refusal {
+  return "refused" in result;
+}
+
+/** One kind and version of entry, ready to fold: the schema is checked inside. */
+export type EntryType<State extends object> = {
   /** For example `walk.page`. */
   readonly type: string;
   /** Version of the body's shape. */
   readonly tv: number;
   /** True: a reader that does not understand it must not call the craft ready. */
   readonly critical: boolean;
-  readonly body: z.ZodType<Body>;
-  reduce(state: State, body: Body, meta: EntryMeta): State | Refusal;
+  /** Any of these roles may write it; the operator's own key always may. */
+  readonly roles: readonly string[];
+  readonly schema: z.ZodType;
+  fold(state: State, body: unknown, meta: EntryMeta): State | Refusal;
 };
+
+function schemaRefusal(error: z.ZodError, body: unknown): Refusal {
+  const [issue] = error.issues;
+  const path = issue === undefined ? "" : issue.path.map(String).join(".");
+  let found: unknown = body;
+  for (const step of issue?.path ?? []) {
+    found =
+      typeof found === "object" && found !== null ? (found as Record<PropertyKey, unknown>)[step] : undefined;
+  }
+  return refuse(
+    "schema",
+    path,
+    (JSON.stringify(found) ?? "nothing").slice(0, 120),
+    issue?.message ?? "another shape",
+  );
+}
+
+/** Binds a schema and a reducer into an entry type. */
+export function entryType<State extends object, Body>(
+  kind: Pick<EntryType<State>, "type" | "tv" | "critical" | "roles">,
+  schema: z.ZodType<Body>,
+  reduce: (state: State, body: Body, meta: EntryMeta) => State | Refusal,
+): EntryType<State> {
+  return {
+    ...kind,
+    schema,
+    fold(state, body, meta) {
+      const parsed = schema.safeParse(body);
+      return parsed.success ? reduce(state, parsed.data, meta) : schemaRefusal(parsed.error, body);
+    },
+  };
+}

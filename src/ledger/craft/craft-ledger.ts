@@ -1,6 +1,7 @@
 // Every entry type of a craft's ledger, and the state that its fold begins with.
 import { emptyCraft } from "../../core/facts/craft.ts";
 import type { CraftState } from "../../core/facts/craft.ts";
+import type { LedgerDefinition } from "../fold.ts";
 import { craftEntries } from "./craft-entries.ts";
 import { closureEntries } from "./closure-entries.ts";
 import { findingEntries } from "./finding-entries.ts";
@@ -8,16 +9,14 @@ import { flightEntries } from "./flight-entries.ts";
 import { readingEntries } from "./reading-entries.ts";
 import { walkEntries } from "./walk-entries.ts";
 
-export const craftEntryTypes = [
-  ...craftEntries,
-  ...walkEntries,
-  ...closureEntries,
-  ...readingEntries,
-  ...findingEntries,
-  ...flightEntries,
-] as const;
-
-export const craftLedger: { readonly initial: CraftState; readonly types: typeof craftEntryTypes } = {
+export const craftLedger: LedgerDefinition<CraftState> = {
   initial: emptyCraft,
-  types: craftEntryTypes,
+  types: [
+    ...craftEntries,
+    ...walkEntries,
+    ...closureEntries,
+    ...readingEntries,
+    ...findingEntries,
+    ...flightEntries,
+  ],
 };

@@ -3,7 +3,8 @@
 import { z } from "zod";
 import type { CraftState } from "../../core/facts/craft.ts";
 import { isInstantText } from "../../core/facts/instant.ts";
-import type { EntryType } from "../entry-type.ts";
+import { entryType } from "../entry-type.ts";
+import type { EntryMeta, EntryType, Refusal } from "../entry-type.ts";
 
 /** An id from the sheet: stop, item, closure, gauge, equipment, … */
 export const sheetId = z.string().regex(/^[A-Za-z][A-Za-z0-9.-]{0,63}$/u);
@@ -29,11 +30,14 @@ export function beside<Fact extends { readonly entry: string }>(
   return [...(standing ?? []).filter(({ entry }) => !replaced.includes(entry)), fact];
 }
 
+const atTheCraft = ["pilot", "crewMember", "engineer", "airworthiness"] as const;
+
 /** An entry type of a craft's ledger, first version. Critical: a reader that does not know it must not call the craft ready. */
 export function craftEntry<Body>(
   type: string,
   body: z.ZodType<Body>,
-  reduce: EntryType<CraftState, Body>["reduce"],
-): EntryType<CraftState, Body> {
-  return { type, tv: 1, critical: true, body, reduce };
+  reduce: (state: CraftState, body: Body, meta: EntryMeta) => CraftState | Refusal,
+  roles: readonly string[] = atTheCraft,
+): EntryType<CraftState> {
+  return entryType({ type, tv: 1, critical: true, roles }, body, reduce);
 }
