@@ -15,7 +15,7 @@ const built = join(root, "dist", "web");
 const stamp = join(root, "dist", "web.built-from");
 
 /** What the app is made from. Folders that it may not import are left out, so that they do not cause a build. */
-const sources = ["package-lock.json", "tsconfig.json", "vite.config.ts", "src"];
+const sources = ["package-lock.json", "tsconfig.json", "vite.config.ts", "tools/precache.ts", "src"];
 const notSources = ["server", "cli"].map((name) => join("src", name));
 
 /** @param {{ always?: boolean, say?: (line: string) => void }} [options] Throws when the build fails. */
@@ -40,13 +40,31 @@ export function ensureBuilt({ always = false, say = (line) => process.stderr.wri
       `the app could not be built${error ? `: ${error.message}` : "; the reason stands above"}`,
     );
   }
-  const old = `${built}.old-${process.pid}`;
   rmSync(stamp, { force: true });
-  if (existsSync(built)) renameSync(built, old);
-  renameSync(growing, built);
-  rmSync(old, { recursive: true, force: true });
+  takePlace(growing);
   writeFileSync(stamp, wanted);
   say(`preen: built in ${seconds(Date.now() - began)}`);
+}
+
+/**
+ * Puts a finished build where the last one is. Another process may do the same at this moment; one of the two is left
+ * standing, whole.
+ *
+ * @param {string} growing
+ */
+function takePlace(growing) {
+  const old = `${built}.old-${process.pid}`;
+  for (let tries = 1; ; tries++) {
+    try {
+      if (existsSync(built)) renameSync(built, old);
+      renameSync(growing, built);
+      break;
+    } catch (error) {
+      if (tries === 5) throw error;
+    } finally {
+      rmSync(old, { recursive: true, force: true });
+    }
+  }
 }
 
 /** Hash over names and contents of everything that goes into the app. */

@@ -60,26 +60,26 @@ const forwarded = ["SIGINT", "SIGTERM", "SIGHUP", "SIGBREAK"];
  *
  * @param {string} node
  * @param {readonly string[]} words
- * @param {{ cwd?: string, diesWithParent?: boolean }} [options] diesWithParent: stop the child when the process that
- *   started this one is gone. npm, when it is terminated, leaves what it started running.
+ * @param {{ diesWithParent?: boolean }} [options] diesWithParent: stop the child when the process that started this one
+ *   is gone. npm, when it is terminated, leaves what it started running.
  * @returns {Promise<number>}
  */
-export function runNode(node, words, { cwd, diesWithParent = false } = {}) {
+export function runNode(node, words, { diesWithParent = false } = {}) {
   return new Promise((resolve, reject) => {
     const child = spawn(node, words, {
       stdio: "inherit",
       env: { NODE_COMPILE_CACHE: compileCache, ...process.env },
-      ...(cwd === undefined ? {} : { cwd }),
     });
-    const pass = (/** @type {NodeJS.Signals} */ signal) => void child.kill(signal);
+    const pass = (/** @type {NodeJS.Signals} */ signal) => {
+      // A terminal gives Ctrl-C to both of us; twice would mean "at once" to a server that is closing.
+      if (!(signal === "SIGINT" && process.stdin.isTTY)) child.kill(signal);
+    };
     const known = forwarded.filter((signal) => signal in constants.signals);
     for (const signal of known) process.on(signal, pass);
     const parent = process.ppid;
-    const watch = diesWithParent
-      ? setInterval(() => {
-          if (process.ppid !== parent) child.kill("SIGTERM");
-        }, 1000)
-      : undefined;
+    const watch = setInterval(() => {
+      if (diesWithParent && process.ppid !== parent) child.kill("SIGTERM");
+    }, 1000);
     child.on("error", reject);
     child.on("exit", (code, signal) => {
       clearInterval(watch);

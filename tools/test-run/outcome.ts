@@ -42,7 +42,7 @@ type VitestReport = {
 
 /** `report` is the text of Vitest's JSON report, null when it wrote none. */
 export function outcomeOfVitest(ended: Ended, report: string | null): Outcome {
-  const read = parsed<VitestReport>(report);
+  const read = parsed(report) as VitestReport | null;
   if (read === null) return ranNothing(ended, "no report");
   // A file that could not even be loaded has no tests that failed; it counts as one.
   const unloaded = read.testResults.filter(
@@ -67,7 +67,7 @@ type PlaywrightReport = {
 
 /** `report` is the text of Playwright's JSON report, null when it wrote none. */
 export function outcomeOfPlaywright(ended: Ended, report: string | null): Outcome {
-  const read = parsed<PlaywrightReport>(report);
+  const read = parsed(report) as PlaywrightReport | null;
   if (read === null) return ranNothing(ended, "no report");
   const { expected, unexpected, flaky, skipped } = read.stats;
   // One that passed only at the second try did not pass.
@@ -94,10 +94,10 @@ function ranNothing({ output, code }: Ended, why: string): Outcome {
   return { passed: 0, failed: 1, output: `${output}\n${why} (the runner ended with code ${code})\n` };
 }
 
-function parsed<T>(report: string | null): T | null {
+function parsed(report: string | null): unknown {
   if (report === null) return null;
   try {
-    return JSON.parse(report) as T;
+    return JSON.parse(report);
   } catch {
     return null;
   }

@@ -1,0 +1,66 @@
+// `test` for specs about the app: a server with the demo, one per worker, and a page whose clock starts with the
+// demo's. `takePictures` shows a screen in every size and light.
+import { mkdirSync } from "node:fs";
+import { join } from "node:path";
+import { expect, type Page, test as base } from "@playwright/test";
+import { type PreenServer, startPreen } from "./preen-server.ts";
+
+/** A winter morning before the shift begins: dark, the base open, everything of the day still to do. */
+export const demoClock = "2026-11-25T05:40:00.000Z";
+
+export const test = base.extend<object, { preen: PreenServer }>({
+  preen: [
+    // Playwright reads from the pattern which fixtures this one needs: none.
+    // oxlint-disable-next-line no-empty-pattern
+    async ({}, use) => {
+      const preen = await startPreen(demoClock);
+      await use(preen);
+      await preen.stop();
+    },
+    { scope: "worker", timeout: 90_000 },
+  ],
+  baseURL: async ({ preen }, use) => {
+    await use(preen.url);
+  },
+  page: async ({ page }, use) => {
+    await page.clock.install({ time: demoClock });
+    await use(page);
+  },
+});
+
+export { expect };
+
+export const sizes = {
+  phone: { width: 390, height: 844 },
+  tablet: { width: 820, height: 1180 },
+  desk: { width: 1440, height: 900 },
+} as const;
+
+export const lights = ["day", "dark", "red", "goggles"] as const;
+
+const pictures = join(import.meta.dirname, "..", "..", "test-results", "pictures");
+
+/**
+ * Writes test-results/pictures/NAME-SIZE-LIGHT.png for each size and light, and returns the paths. The page is loaded
+ * again for every light; `settle` brings it back to what is to be shown.
+ */
+export async function takePictures(
+  page: Page,
+  name: string,
+  settle: (page: Page) => Promise<void> = async () => {},
+): Promise<readonly string[]> {
+  mkdirSync(pictures, { recursive: true });
+  const paths: string[] = [];
+  for (const light of lights) {
+    await page.evaluate((wanted) => localStorage.setItem("preen.light", wanted), light);
+    await page.reload();
+    await settle(page);
+    for (const [size, viewport] of Object.entries(sizes)) {
+      await page.setViewportSize(viewport);
+      const path = join(pictures, `${name}-${size}-${light}.png`);
+      await page.screenshot({ path, animations: "disabled" });
+      paths.push(path);
+    }
+  }
+  return paths;
+}

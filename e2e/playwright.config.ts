@@ -1,0 +1,24 @@
+// The app in a real browser. The specs stand in this folder; harness/ holds what they share.
+import { availableParallelism } from "node:os";
+import { join } from "node:path";
+import { defineConfig } from "@playwright/test";
+import { launchSettings } from "./harness/launch-settings.ts";
+
+const results = join(import.meta.dirname, "..", "test-results");
+
+export default defineConfig({
+  testDir: import.meta.dirname,
+  // Emptied before every run; pictures for people lie beside it and stay.
+  outputDir: join(results, "runs"),
+  forbidOnly: true,
+  retries: 0,
+  timeout: 30_000,
+  workers: Math.max(2, Math.floor(availableParallelism() / 2)),
+  use: {
+    ...launchSettings(),
+    locale: "en-GB",
+    timezoneId: "Europe/Oslo",
+    screenshot: "only-on-failure",
+    serviceWorkers: "allow",
+  },
+});
