@@ -34,10 +34,48 @@ export type DemoCraft = {
   readonly variant: string;
   readonly pilot: string;
   readonly crew: string;
+  /** What is installed; everything else of the catalogue is not. */
+  readonly equipment: readonly string[];
 };
 
+const usual = [
+  "hoistMount",
+  "emergencyFloats",
+  "particleSeparators",
+  "searchlight",
+  "stretcher",
+  "medicalOxygen",
+  "medicalRack",
+  "lifeRaft",
+  "nvisCockpit",
+  "autopilot",
+  "movingMap",
+  "wireCutter",
+] as const;
+
 export const demoCraft: readonly DemoCraft[] = [
-  { ledger: "craft:tinde", name: "Tinde", variant: "2", pilot: "p-ravn", crew: "p-lind" },
-  { ledger: "craft:skjaer", name: "Skjær", variant: "2H", pilot: "p-holm", crew: "p-lind" },
-  { ledger: "craft:myr", name: "Myr", variant: "2", pilot: "p-ravn", crew: "p-lind" },
+  {
+    ledger: "craft:tinde",
+    name: "Tinde",
+    variant: "2",
+    pilot: "p-ravn",
+    crew: "p-lind",
+    equipment: [...usual, "hoist"],
+  },
+  {
+    ledger: "craft:skjaer",
+    name: "Skjær",
+    variant: "2H",
+    pilot: "p-holm",
+    crew: "p-lind",
+    equipment: [...usual, "weatherRadar", "snowBoards"],
+  },
+  {
+    ledger: "craft:myr",
+    name: "Myr",
+    variant: "2",
+    pilot: "p-ravn",
+    crew: "p-lind",
+    equipment: usual.filter((equipment) => equipment !== "emergencyFloats"),
+  },
 ];

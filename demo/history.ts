@@ -3,14 +3,15 @@
 // The telling is anchored to an instant: everything happens before it, the last day is the anchor's own calendar day at
 // the base. Tinde waits for its full walk; Skjær has been walked and flies with a landing light deferred; Myr is with
 // maintenance after a leak. Same sheet, same anchor, same seed: same entries, byte for byte.
-import type { CraftState, FindingKind, Outcome, WalkKind } from "../src/core/facts/craft.ts";
+import type { CraftState, FindingKind, Outcome, WalkFacts, WalkKind } from "../src/core/facts/craft.ts";
 import { dateAt, startOfDate } from "../src/core/facts/calendar.ts";
 import { hour_ms, minute_ms, msToInstant } from "../src/core/facts/instant.ts";
 import { own } from "../src/core/facts/own.ts";
 import type { Gauge } from "../src/core/sheet/gauge-blocks.ts";
 import type { Sheet } from "../src/core/sheet/schema.ts";
 import { planToHash, planWalk } from "../src/core/walk/plan.ts";
-import type { PlannedStop } from "../src/core/walk/plan.ts";
+import type { PlannedStop, WalkPlan } from "../src/core/walk/plan.ts";
+import { reopenedOnResume, standingInterruption } from "../src/core/walk/resume.ts";
 import { closureBody, emptyDraft, pageBody } from "../src/ledger/craft/recorder.ts";
 import type { StopDraft } from "../src/ledger/craft/recorder.ts";
 import { demoBase, demoCraft } from "./cast.ts";
@@ -78,6 +79,12 @@ function believableValue(gauge: Gauge, oat_C: number, random: Random): number {
   return Number((stepped < low || stepped > high ? inside : stepped).toFixed(4));
 }
 
+/** What a counter shows; null for a gauge that is not one. */
+function countedValue(gauge: string, { flown_h }: Chapter["hours"]): number | null {
+  if (gauge === "airframeHours") return Number(flown_h.toFixed(1));
+  return gauge === "hoistCycles" ? Math.floor(flown_h / 3) : null;
+}
+
 function limitsAt(gauge: Gauge, oat_C: number): { readonly low: number; readonly high: number } {
   const { band, gas, plausible, capacity } = gauge;
   if (band !== undefined) {
@@ -118,7 +125,7 @@ function draftOf(
     for (const closure of item.closes ?? []) closures[closure] = "closed";
     const gauge = sheet.gauges.find(({ id }) => id === item.reads);
     if (gauge === undefined) continue;
-    const value = believableValue(gauge, oat_C, random);
+    const value = countedValue(gauge.id, hours) ?? believableValue(gauge, oat_C, random);
     const temperature = gauge.gas === undefined ? { oat_C } : { oat_C, bottle_C: oat_C };
     readings[gauge.id] = {
       value,
@@ -171,13 +178,11 @@ async function walkRound(
   });
   let at_ms = begun_ms + 20_000;
   for (const [index, stop] of plan.stops.entries()) {
-    if (index === breakAt) at_ms = await breakOff(chapter, walk, by, stop.stop.id, at_ms);
+    if (index === breakAt) at_ms = await breakOff(chapter, plan, walk, by, stop.stop.id, at_ms, oat_C);
     const left_ms = at_ms + stop.rows.length * 9_000 + random.whole(5, 40) * 1_000;
-    const state = stateOf(chapter);
     const draft = draftOf(chapter, walk, stop, at_ms, oat_C);
-    const facts = own(state.walks, walk);
-    if (facts === undefined) throw new Error(`walk ${walk} was begun and is not in the record`);
-    await write(chapter, by, "walk.page", left_ms, pageBody(draft, state, facts, left_ms, "left"));
+    const body = pageBody(draft, stateOf(chapter), walkOf(chapter, walk), left_ms, "left");
+    await write(chapter, by, "walk.page", left_ms, body);
     at_ms = left_ms + random.whole(4, 15) * 1_000;
   }
   await closeWhatIsOpen(chapter, kind, by, at_ms);
@@ -185,12 +190,15 @@ async function walkRound(
   return { walk, finished_ms: at_ms };
 }
 
+/** A call that comes to nothing: the walk stands still, resumes, and what has to be looked at again is. */
 async function breakOff(
   chapter: Chapter,
+  plan: WalkPlan,
   walk: string,
   by: string,
   stop: string,
   at_ms: number,
+  oat_C: number,
 ): Promise<number> {
   const { random } = chapter;
   await write(chapter, by, "walk.interrupted", at_ms, {
@@ -200,15 +208,33 @@ async function breakOff(
     words: "called, then cancelled",
     at: msToInstant(at_ms),
   });
-  const back_ms = at_ms + random.whole(4, 12) * minute_ms;
-  const interruption = own(stateOf(chapter).walks, walk)?.interruptions.at(-1)?.entry;
+  let back_ms = at_ms + random.whole(4, 12) * minute_ms;
+  const facts = walkOf(chapter, walk);
+  const interruption = standingInterruption(facts);
+  if (interruption === null) throw new Error(`walk ${walk} was interrupted and does not say so`);
+  const reopened = reopenedOnResume(plan, facts, stateOf(chapter), interruption);
   await write(chapter, by, "walk.resumed", back_ms, {
     walk,
-    interruption,
-    reopened: [],
+    interruption: interruption.entry,
+    reopened,
     at: msToInstant(back_ms),
   });
+  for (const { stop: place, rows } of plan.stops) {
+    const again = rows.filter(({ item }) => reopened.includes(item.id) && place.id !== stop);
+    if (again.length === 0) continue;
+    const left_ms = back_ms + again.length * 9_000;
+    const draft = draftOf(chapter, walk, { stop: place, rows: again }, back_ms, oat_C);
+    const body = pageBody(draft, stateOf(chapter), walkOf(chapter, walk), left_ms, "left");
+    await write(chapter, by, "walk.page", left_ms, body);
+    back_ms = left_ms + 5_000;
+  }
   return back_ms + 5_000;
+}
+
+function walkOf(chapter: Chapter, walk: string): WalkFacts {
+  const facts = own(stateOf(chapter).walks, walk);
+  if (facts === undefined) throw new Error(`walk ${walk} was begun and is not in the record`);
+  return facts;
 }
 
 async function closeWhatIsOpen(chapter: Chapter, kind: WalkKind, by: string, at_ms: number): Promise<void> {
@@ -293,13 +319,7 @@ async function find(
 
 async function open(chapter: Chapter, at_ms: number): Promise<void> {
   const { craft, sheet, sheetHash } = chapter;
-  const without = craft.variant === "2H" ? ["stretcherBaby"] : ["hoist"];
-  const equipment = Object.fromEntries(
-    sheet.equipment.map(({ id, variants }) => [
-      id,
-      !without.includes(id) && (variants === undefined || variants.includes(craft.variant)),
-    ]),
-  );
+  const equipment = Object.fromEntries(sheet.equipment.map(({ id }) => [id, craft.equipment.includes(id)]));
   await write(chapter, "p-sund", "craft.opened", at_ms, {
     name: craft.name,
     variant: craft.variant,
@@ -348,7 +368,7 @@ async function tellToday(chapter: Chapter, day_ms: number): Promise<void> {
     });
     await walkRound(chapter, "full", craft.pilot, ago(85), -1, null);
   } else if (craft.name === "Myr") {
-    const leak = { kind: "leak", stop: "hydraulics", words: "wet below the left pump, drips" } as const;
+    const leak = { kind: "leak", stop: "leftDeck", words: "wet below the left pump, drips" } as const;
     await find(chapter, "p-brekke", ago(70), {
       ...leak,
       outcome: "ground",
@@ -373,10 +393,9 @@ async function tellToday(chapter: Chapter, day_ms: number): Promise<void> {
 
 /** Writes the whole history. */
 export async function tellHistory(telling: Telling): Promise<void> {
-  const { anchor_ms, days, seed, sheet } = telling;
+  const { anchor_ms, days, seed } = telling;
   const zone = demoBase.zone;
   const today_ms = startOfDate(dateAt(anchor_ms, zone), zone);
-  const light = sheet.deferrals.find(({ takesAway }) => takesAway?.includes("nightVfr"));
   const chapters = demoCraft.map((craft, index) => ({
     ...telling,
     craft,
@@ -393,21 +412,21 @@ export async function tellHistory(telling: Telling): Promise<void> {
         continue;
       }
       await tellDay(chapter, day_ms);
-      if (chapter.craft.name === "Skjær" && back === 5 && light !== undefined) {
+      if (chapter.craft.name === "Skjær" && back === 5) {
         await find(chapter, chapter.craft.pilot, day_ms + 15 * hour_ms, {
           kind: "other",
-          stop: sheet.order.full[0]!,
+          stop: "leftNose",
           words: "landing light dark",
           outcome: "defer",
           judge: chapter.craft.pilot,
           role: "pilot",
-          deferral: light.id,
+          deferral: "d33-01",
         });
       }
       if (chapter.craft.name === "Tinde" && back === 3) {
         await find(chapter, chapter.craft.crew, day_ms + 16 * hour_ms, {
           kind: "chafe",
-          stop: sheet.order.full.at(-1)!,
+          stop: "rearBay",
           words: "hose touches the bracket, no wear through",
           outcome: "watch",
           judge: "p-brekke",

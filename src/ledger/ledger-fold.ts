@@ -22,6 +22,7 @@ export class LedgerFold<State extends object> {
   readonly #types: Typed<State>;
   readonly #entries = new Map<Hash, Opened>();
   readonly #places = new Set<string>();
+  readonly #chains = new Map<string, Opened>();
   #folded: Growing<State>;
   /** How often entries went the short way, and how often the fold began again from a checkpoint. */
   readonly counts = { appended: 0, refolded: 0 };
@@ -45,6 +46,15 @@ export class LedgerFold<State extends object> {
     return this.#entries.get(id);
   }
 
+  get definition(): LedgerDefinition<State> {
+    return this.#definition;
+  }
+
+  /** The newest entry of a key's chain; undefined before its first. */
+  lastOf(key: string): Opened | undefined {
+    return this.#chains.get(key);
+  }
+
   /** Adds entries, in any order; those already held are left alone. Returns the grown fold. */
   add(entries: Iterable<Opened>, trust: Trust = this.#folded.trust): Folded<State> {
     const fresh = [...entries].filter(({ id }) => !this.#entries.has(id));
@@ -64,6 +74,9 @@ export class LedgerFold<State extends object> {
   #hold(opened: Opened): void {
     this.#entries.set(opened.id, opened);
     this.#places.add(placeOf(opened));
+    const { key, seq } = opened.envelope;
+    const last = this.#chains.get(key);
+    if (last === undefined || last.envelope.seq < seq) this.#chains.set(key, opened);
   }
 
   /** Runs one entry that comes after everything held; false when it does not, or when it speaks about others' standing. */

@@ -1,0 +1,131 @@
+// Makes the demo whole: the operator, the keys, the certificates, and the history of the three craft, every entry signed
+// with keys that follow from a published seed. Same anchor, same bytes. An operator's own server refuses these keys.
+import { canonicalText } from "../src/ledger/canonical.ts";
+import { bytesOf, hashText } from "../src/ledger/crypto.ts";
+import type { Digest, Signer } from "../src/ledger/crypto.ts";
+import { craftLedger } from "../src/ledger/craft/craft-ledger.ts";
+import type { StoredEntry } from "../src/ledger/entry.ts";
+import { foldLedger } from "../src/ledger/fold.ts";
+import { LedgerFold } from "../src/ledger/ledger-fold.ts";
+import { isOpened, openEntry } from "../src/ledger/open.ts";
+import { operatorLedger } from "../src/ledger/operator/operator-ledger.ts";
+import { writeNext } from "../src/ledger/write-next.ts";
+import { hour_ms, msToInstant } from "../src/core/facts/instant.ts";
+import type { Sheet } from "../src/core/sheet/schema.ts";
+import { demoBase, demoCraft, demoOperator, demoPeople } from "./cast.ts";
+import { tellHistory } from "./history.ts";
+import { randomFrom } from "./random.ts";
+
+export const demoSeed = 20_260;
+export const demoDays = 14;
+
+export type DemoCrypto = {
+  readonly sha256: Digest;
+  readonly signerFromSeed: (seed: Uint8Array) => Signer;
+};
+
+/** The seed of a demo key: anybody can make it, and so nobody may trust it. */
+export function demoKeySeed(name: string, sha256: Digest): Uint8Array {
+  return sha256(bytesOf(`preen demo key of ${name}, worth nothing`));
+}
+
+export const demoKeyNames = ["operator", "server", ...demoPeople.map(({ id }) => id)] as const;
+
+export type Demo = {
+  /** In an order in which each entry's parents come first. */
+  readonly entries: readonly StoredEntry[];
+  readonly root: Signer;
+  readonly server: Signer;
+};
+
+/** The demo told until `anchor_ms`. */
+export async function makeDemo(
+  { sheet, anchor_ms }: { readonly sheet: Sheet; readonly anchor_ms: number },
+  { sha256, signerFromSeed }: DemoCrypto,
+): Promise<Demo> {
+  const signerOf = (name: string): Signer => signerFromSeed(demoKeySeed(name, sha256));
+  const [root, server] = [signerOf("operator"), signerOf("server")];
+  const signers = new Map(demoPeople.map(({ id }) => [id, signerOf(id)]));
+  const sheetHash = hashText(sha256, canonicalText(sheet));
+  const random = randomFrom(demoSeed);
+  const entries: StoredEntry[] = [];
+  const begun_ms = anchor_ms - (demoDays + 30) * 24 * hour_ms;
+
+  const open = (stored: StoredEntry) => {
+    const opened = openEntry(stored, sha256);
+    if (!isOpened(opened))
+      throw new Error(`the demo wrote an entry that cannot be opened: ${JSON.stringify(opened)}`);
+    entries.push(stored);
+    return opened;
+  };
+
+  const operator = new LedgerFold(operatorLedger, [], operatorLedger.initial.trust);
+  const byOperator = async (signer: Signer, by: string, type: string, body: unknown): Promise<void> => {
+    const at_ms = begun_ms + entries.length * 1_000;
+    const next = { ledger: demoOperator.id, type, body, by, at_ms, basis: {}, salt: random.hex(32) };
+    operator.add([open(await writeNext(operator, next, signer, sha256))]);
+  };
+  const at = msToInstant(begun_ms);
+  await byOperator(root, "operator", "operator.opened", { name: demoOperator.name, root: root.key, at });
+  const certify = (key: string, person: string, roles: readonly string[]) =>
+    byOperator(root, "operator", "key.certified", { key, person, roles, from: at, until: null });
+  await certify(server.key, "server", ["server"]);
+  for (const { id, roles } of demoPeople) await certify(signers.get(id)!.key, id, roles);
+  const administrator = signers.get("p-vik")!;
+  await byOperator(administrator, "p-vik", "settings.set", {
+    zone: demoBase.zone,
+    exchangeLimit_min: 240,
+    replaces: [],
+  });
+  const { id: base, name, lat_deg, lon_deg, elevation_m } = demoBase;
+  await byOperator(administrator, "p-vik", "base.described", {
+    base,
+    name,
+    lat_deg,
+    lon_deg,
+    elevation_m,
+    replaces: [],
+  });
+  await byOperator(signers.get("p-sund")!, "p-sund", "sheet.released", {
+    sheet: sheetHash,
+    name: sheet.type.name,
+    revision: sheet.revision,
+    holdsFrom: at,
+    preparedBy: "p-brekke",
+    replaces: [],
+  });
+  assertWhole("operator", operator.folded.aside);
+
+  const trust = foldLedger(operatorLedger, operator.folded.ordered, operatorLedger.initial.trust).state.trust;
+  const folds = new Map(demoCraft.map(({ ledger }) => [ledger, new LedgerFold(craftLedger, [], trust)]));
+  const foldOf = (ledger: string) => {
+    const fold = folds.get(ledger);
+    if (fold === undefined) throw new Error(`no craft of the demo has the ledger ${ledger}`);
+    return fold;
+  };
+  await tellHistory({
+    sheet,
+    sheetHash,
+    anchor_ms,
+    seed: demoSeed,
+    days: demoDays,
+    scribe: {
+      state: (ledger) => foldOf(ledger).folded.state,
+      hash: (value) => hashText(sha256, canonicalText(value)),
+      async write({ by, ledger, type, at_ms, body, sheet: sheetUsed }) {
+        const signer = signers.get(by);
+        if (signer === undefined) throw new Error(`nobody of the demo is called ${by}`);
+        const fold = foldOf(ledger);
+        const next = { ledger, type, body, by, at_ms, basis: { sheet: sheetUsed }, salt: random.hex(32) };
+        fold.add([open(await writeNext(fold, next, signer, sha256))]);
+      },
+    },
+  });
+  for (const [ledger, fold] of folds) assertWhole(ledger, fold.folded.aside);
+  return { entries, root, server };
+}
+
+function assertWhole(ledger: string, aside: readonly unknown[]): void {
+  if (aside.length > 0)
+    throw new Error(`the demo's ${ledger} has entries aside: ${JSON.stringify(aside.slice(0, 3))}`);
+}
