@@ -42,6 +42,7 @@ export function ensureInstalled({ dev, say = (line) => process.stderr.write(`${l
 /** @param {string} lockHash */
 function remember(lockHash) {
   try {
+    mkdirSync(installed, { recursive: true });
     writeFileSync(stamp, lockHash);
   } catch {
     // On a read-only disk the longer comparison is made again next time.
