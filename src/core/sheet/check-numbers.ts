@@ -7,7 +7,7 @@ import type { Draft } from "./draft.ts";
 import type { Say } from "./issue.ts";
 import type { Envelope, Tank } from "./loading-blocks.ts";
 import { outcomes } from "./finding-blocks.ts";
-import { doubleArea, holds, openEnd, selfCrossing } from "./polygon.ts";
+import { holds, openEnd, selfCrossing } from "./polygon.ts";
 import type { Corner } from "./polygon.ts";
 
 /** How far from the outline a stop, a seat, a tank may be: further is another unit. */
@@ -23,7 +23,6 @@ function checkPolygon(path: string, corners: readonly Corner[], say: Say): void 
   }
   const crossing = selfCrossing(corners);
   if (crossing !== null) say(`${path}[${crossing}]`, "polygonCrosses", [...(corners[crossing] as Corner)]);
-  else if (doubleArea(corners) === 0) say(path, "polygonFlat", null);
 }
 
 export function checkPolygons(draft: Draft, say: Say): void {

@@ -7,7 +7,7 @@ import { carries, installable, satisfiable, termsMax } from "./configurations.ts
 import type { Catalogue } from "./configurations.ts";
 import type { At, Draft } from "./draft.ts";
 import type { Say } from "./issue.ts";
-import type { ListBlock } from "./schema.ts";
+import type { ListBlock, Sheet } from "./schema.ts";
 import { chapters } from "./chapters.ts";
 
 const lists: readonly ListBlock[] = [
@@ -168,9 +168,15 @@ function checkTerms(
 /** What can be built: known only when the type and the whole catalogue could be read. */
 export function catalogueOf(draft: Draft): Catalogue | null {
   if (draft.type === null || !draft.equipment.whole) return null;
+  const variants = draft.type.variants.map((variant) => variant.id);
+  // A variant that is not there is reported as a reference; here it must not make everything impossible as well.
+  const readable = ({ value }: At<Sheet["equipment"][number]>) => {
+    const { variants: named, ...rest } = value;
+    return named === undefined || named.some((name) => !variants.includes(name)) ? rest : value;
+  };
   return {
-    variants: draft.type.variants.map((variant) => variant.id),
-    equipment: new Map(draft.equipment.elements.map(({ value }) => [value.id, value])),
+    variants,
+    equipment: new Map(draft.equipment.elements.map((one) => [one.value.id, readable(one)])),
   };
 }
 

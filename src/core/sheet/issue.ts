@@ -67,7 +67,6 @@ export const issueLines = {
   // Places and geometry.
   polygonOpen: (found, wanted) => `ends at ${found}; wanted its first point ${wanted}`,
   polygonCrosses: (found) => `crosses or touches itself at ${found}`,
-  polygonFlat: () => "encloses no area",
   stopInside: (found) => `stands on the floor inside the outline at ${found}`,
   farAway: (found, wanted) => `is at ${found}; wanted near the aircraft, ${wanted}`,
   disagrees: (found, wanted) => `is ${found}, but ${wanted} says the sheet elsewhere`,

@@ -21,7 +21,7 @@ export const id = z
 export const ref = (kind: string) => z.string().regex(idPattern).describe(`The id of ${kind}`);
 export const refs = (kind: string) => z.array(ref(kind)).max(200);
 
-const line = z.string().min(1).max(400).regex(/\S/);
+const line = z.string().max(400).regex(/\S/).describe("Not empty");
 export const text = z
   .strictObject({ en: line, de: line })
   .meta({ id: "text", description: "The same in English and in German" });

@@ -51,16 +51,6 @@ export function selfCrossing(corners: readonly Corner[]): number | null {
 const foldsBack = (a: Corner, b: Corner, d: Corner): boolean =>
   cross(a, b, d) === 0 && (b[0] - a[0]) * (d[0] - b[0]) + (b[1] - a[1]) * (d[1] - b[1]) <= 0;
 
-/** Twice the signed area. */
-export function doubleArea(corners: readonly Corner[]): number {
-  let sum = 0;
-  for (let i = 0; i + 1 < corners.length; i += 1) {
-    const [a, b] = [corners[i] as Corner, corners[i + 1] as Corner];
-    sum += a[0] * b[1] - b[0] * a[1];
-  }
-  return sum;
-}
-
 /** Inside or on the edge. */
 export function holds(corners: readonly Corner[], point: Corner): boolean {
   let inside = false;
