@@ -22,7 +22,7 @@ export function valueAt(json: unknown, steps: readonly string[]): unknown {
 function setAt(json: unknown, steps: readonly string[], value: unknown): void {
   const parent = valueAt(json, steps.slice(0, -1)) as Record<string, unknown> | unknown[];
   const last = steps.at(-1) ?? "";
-  if (value !== gone) (parent as Record<string, unknown>)[last] = value;
+  if (value !== gone) (parent as Record<string, unknown>)[last] = structuredClone(value);
   else if (Array.isArray(parent)) parent.splice(Number(last), 1);
   else delete parent[last];
 }
