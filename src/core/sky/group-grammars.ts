@@ -46,7 +46,8 @@ export type Grammar = {
   readonly words?: number;
   readonly shape: RegExp;
   readonly isSingle?: true;
-  readonly read: (found: RegExpExecArray, draft: Draft) => boolean;
+  /** `near_ms`: where the days and hours of the report are counted from. */
+  readonly read: (found: RegExpExecArray, draft: Draft, near_ms: number) => boolean;
 };
 
 const everywhere = ["observed", "trend", "forecast"] as const;
@@ -194,7 +195,7 @@ export const grammars: readonly Grammar[] = [
     about: "temperature",
     places: ["observed"],
     lead: `${digits}M/`,
-    shape: /^(M?\d\d|\/\/)\/(M?\d\d|\/\/)?$/u,
+    shape: /^(?!\/{3}$)(M?\d\d|\/\/)\/(M?\d\d|\/\/)?$/u,
     isSingle: true,
     read: readTemperature,
   },

@@ -11,6 +11,7 @@ import type {
   DirectionalVisibility,
   GroupName,
   Layer,
+  Quantity,
   RunwayVisualRange,
   SkyClear,
 } from "./report.ts";
@@ -22,9 +23,12 @@ export type Draft = Writable<Conditions> & {
   /** True once a visibility in statute miles was read: runway visual range without a unit is then in feet. */
   isStatute: boolean;
   readonly unitless: RunwayVisualRange[];
-  /** Where the days and hours of this report are counted from. */
-  readonly near_ms: number;
 };
+
+/** Adds a quantity to a list that names each once. */
+export function note(list: Quantity[], quantity: Quantity): void {
+  if (!list.includes(quantity)) list.push(quantity);
+}
 
 /** The statute mile, 5280 ft of 0.3048 m exactly. */
 const statuteMile_m = 1609.344;
@@ -124,7 +128,7 @@ export function readDirectional(found: RegExpExecArray, draft: Draft): boolean {
 
 export function readCavok(_: RegExpExecArray, draft: Draft): boolean {
   draft.cavok = true;
-  draft.stated.push("visibility", "weather", "sky");
+  for (const quantity of ["visibility", "weather", "sky"] as const) note(draft.stated, quantity);
   return true;
 }
 
@@ -218,10 +222,10 @@ export function readTemperature(found: RegExpExecArray, draft: Draft): boolean {
   return true;
 }
 
-export function readForecastTemperature(found: RegExpExecArray, draft: Draft): boolean {
+export function readForecastTemperature(found: RegExpExecArray, draft: Draft, near_ms: number): boolean {
   const [, extreme, figures, day, hour] = found;
   const value_C = celsius(figures);
-  const at_ms = nearestInstant(Number(day), Number(hour), 0, draft.near_ms);
+  const at_ms = nearestInstant(Number(day), Number(hour), 0, near_ms);
   if (value_C === null || at_ms === null || !isAirTemperature(value_C)) return false;
   draft.forecastTemperatures.push({ extreme: extreme === "X" ? "highest" : "lowest", value_C, at_ms });
   return true;

@@ -12,7 +12,8 @@ export function readChange(reading: Reading, word: string): boolean {
     take(reading, 1, "change");
     return true;
   }
-  if (word === "PROB30" || word === "PROB40") {
+  // A trend of a METAR has no probabilities (ICAO Annex 3, appendix 5).
+  if (isTaf(reading) && (word === "PROB30" || word === "PROB40")) {
     const isTempo = reading.words[reading.at + 1]?.toUpperCase() === "TEMPO";
     startPart(reading, isTempo ? `${word}_TEMPO` : word);
     take(reading, isTempo ? 2 : 1, "change");
@@ -64,7 +65,7 @@ export function readChangeTime(reading: Reading, word: string): boolean {
   if (part.change === null || !hasNoConditions(part)) return readStraySpan(reading, word);
   if (expectsTrendTime(reading, word)) return readTrendTime(reading, part, word);
   const found = /^(\d{4})\/(\d{4})$/u.exec(word);
-  if (found === null || part.from_ms !== null || part.change === "FM" || part.change === "NOSIG") {
+  if (found === null || !isTaf(reading) || part.from_ms !== null || part.change === "FM") {
     return readStraySpan(reading, word);
   }
   const span = hourSpan(found[1] as string, found[2] as string, clock_ms(reading));

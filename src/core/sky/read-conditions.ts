@@ -1,8 +1,8 @@
 // Reads one group of conditions by the table of group grammars, into the part of the report that is open.
 
 import { type Grammar, grammars, type Place } from "./group-grammars.ts";
-import { type Draft, forget } from "./group-values.ts";
-import { doubt, isTaf, lastPart, type MutableGroup, type Reading, take } from "./reading.ts";
+import { type Draft, forget, note } from "./group-values.ts";
+import { clock_ms, isTaf, lastPart, type MutableGroup, type Reading, take } from "./reading.ts";
 
 /** The rows that may stand at a place, by the first character of a group. */
 const byLead = new Map<Place, Map<string, Grammar[]>>();
@@ -27,6 +27,8 @@ export function readConditions(reading: Reading): boolean {
     for (let count = grammar.words ?? 1; count > 0; count -= 1) {
       const found = matchWords(reading, grammar, first, count);
       if (found === null) continue;
+      // NOSIG says that nothing changes: conditions behind it belong to no trend.
+      if (lastPart(reading).change === "NOSIG" && grammar.as !== "colourState") return false;
       fileGroup(reading, grammar, found, count);
       return true;
     }
@@ -50,7 +52,7 @@ function readSlashes(reading: Reading): boolean {
   if (place(reading) !== "observed") return false;
   const { stated } = lastPart(reading).draft;
   if (stated.includes("wind") || stated.includes("visibility")) return false;
-  stated.push("wind");
+  note(stated, "wind");
   take(reading, 1, "wind");
   return true;
 }
@@ -64,10 +66,10 @@ function fileGroup(reading: Reading, grammar: Grammar, found: RegExpExecArray, c
         )
       : undefined;
   const qnh_hPa = draft.qnh_hPa;
-  const isRead = grammar.read(found, draft);
+  const isRead = grammar.read(found, draft, clock_ms(reading));
   const { about } = grammar;
-  if (isRead && about !== null && !draft.stated.includes(about)) draft.stated.push(about);
-  if (!isRead && about !== null) doubt(draft, about);
+  if (isRead && about !== null) note(draft.stated, about);
+  if (!isRead && about !== null) note(draft.unsure, about);
   take(reading, count, grammar.as, isRead);
   if (earlier !== undefined && isRead) settleTwice(reading, earlier, draft, qnh_hPa);
 }
@@ -85,5 +87,5 @@ function settleTwice(reading: Reading, earlier: MutableGroup, draft: Draft, qnh_
   later.isRead = false;
   forget(draft, later.as);
   const about = grammars.find((grammar) => grammar.as === later.as)?.about;
-  if (about !== null && about !== undefined) doubt(draft, about);
+  if (about !== null && about !== undefined) note(draft.unsure, about);
 }

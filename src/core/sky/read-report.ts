@@ -79,8 +79,7 @@ function finish(reading: Reading, text: string): WeatherReport {
   };
 }
 
-function finishConditions({ isStatute, unitless, near_ms, ...conditions }: Draft): Conditions {
-  void near_ms;
+function finishConditions({ isStatute, unitless, ...conditions }: Draft): Conditions {
   if (!isStatute || unitless.length === 0) return conditions;
   return {
     ...conditions,

@@ -3,7 +3,7 @@
 // Every word ends up in exactly one group, in the order of the text; `take` and `noteUnread` are the only ways there.
 
 import { grammars, resemblances } from "./group-grammars.ts";
-import type { Draft } from "./group-values.ts";
+import { type Draft, note } from "./group-values.ts";
 import type { Span } from "./report-time.ts";
 import {
   type Change,
@@ -11,7 +11,6 @@ import {
   type GroupName,
   noConditions,
   quantities,
-  type Quantity,
   type ReportKind,
   type WeatherReport,
 } from "./report.ts";
@@ -49,7 +48,7 @@ export function startReading(words: readonly string[], near_ms: number): Reading
     near_ms,
     at: 0,
     groups: [],
-    parts: [{ change: null, from_ms: null, to_ms: null, draft: startDraft(near_ms) }],
+    parts: [{ change: null, from_ms: null, to_ms: null, draft: startDraft() }],
     kind: null,
     station: null,
     issued_ms: null,
@@ -66,7 +65,7 @@ export function startReading(words: readonly string[], near_ms: number): Reading
   };
 }
 
-export function startDraft(near_ms: number): Draft {
+export function startDraft(): Draft {
   return {
     ...noConditions,
     directional: [],
@@ -81,7 +80,6 @@ export function startDraft(near_ms: number): Draft {
     unsure: [],
     isStatute: false,
     unitless: [],
-    near_ms,
   };
 }
 
@@ -96,10 +94,6 @@ export function lastPart(reading: Reading): Part {
   return reading.parts.at(-1) as Part;
 }
 
-export function doubt(draft: Draft, about: Quantity): void {
-  if (!draft.unsure.includes(about)) draft.unsure.push(about);
-}
-
 /** Files one word that nothing could read: the quantity it shows signs of is uncertain, or else every one. */
 export function noteUnread(reading: Reading, text: string): void {
   const word = text.toUpperCase();
@@ -108,7 +102,8 @@ export function noteUnread(reading: Reading, text: string): void {
     misplaced?.about ?? resemblances.find((resemblance) => resemblance.shape.test(word))?.about ?? null;
   const { draft } = lastPart(reading);
   if (about === null || reading.isAstray) reading.hasStray = true;
-  for (const quantity of about === null || reading.isAstray ? quantities : [about]) doubt(draft, quantity);
+  for (const quantity of about === null || reading.isAstray ? quantities : [about])
+    note(draft.unsure, quantity);
   reading.groups.push({ text, as: "unread", isRead: false, part: reading.parts.length - 1 });
 }
 
@@ -117,7 +112,7 @@ export function isTaf(reading: Reading): boolean {
 }
 
 export function startPart(reading: Reading, change: Change): Part {
-  const part: Part = { change, from_ms: null, to_ms: null, draft: startDraft(clock_ms(reading)) };
+  const part: Part = { change, from_ms: null, to_ms: null, draft: startDraft() };
   reading.parts.push(part);
   reading.isAstray = false;
   return part;

@@ -9,8 +9,7 @@ import { hour_ms, minute_ms } from "../facts/instant.ts";
 export const trendLength_ms = 2 * hour_ms;
 /** No TAF is longer than 30 h (ICAO Annex 3, 6.2.6). */
 const longestForecast_ms = 30 * hour_ms;
-/** How far a trend's clock time may lie from its report before it is no plausible trend: a generous reading of 2 h. */
-const trendLead_ms = hour_ms;
+/** How far behind its report a trend's clock time may lie before it is no plausible trend: a generous reading of 2 h. */
 const trendLag_ms = 6 * hour_ms;
 
 function isClock(hour: number, minute: number): boolean {
@@ -54,7 +53,7 @@ export function hourSpan(from: string, to: string, near_ms: number): Span | null
   return { from_ms, to_ms };
 }
 
-/** The clock time HHMM of a trend, near the report it belongs to. */
+/** The clock time HHMM of a trend, not before the report it belongs to. */
 export function trendInstant(digits: string, issued_ms: number): number | null {
   const hour = Number(digits.slice(0, 2));
   const minute = Number(digits.slice(2, 4));
@@ -62,9 +61,8 @@ export function trendInstant(digits: string, issued_ms: number): number | null {
   const day_ms = 24 * hour_ms;
   const midnight_ms = Math.floor(issued_ms / day_ms) * day_ms;
   const clock_ms = hour * hour_ms + minute * minute_ms;
-  for (const start_ms of [midnight_ms - day_ms, midnight_ms, midnight_ms + day_ms]) {
-    const at_ms = start_ms + clock_ms;
-    if (at_ms >= issued_ms - trendLead_ms && at_ms <= issued_ms + trendLag_ms) return at_ms;
+  for (const at_ms of [midnight_ms + clock_ms, midnight_ms + day_ms + clock_ms]) {
+    if (at_ms >= issued_ms && at_ms <= issued_ms + trendLag_ms) return at_ms;
   }
   return null;
 }
