@@ -15,6 +15,10 @@ import {
   storedEntryShape,
 } from "./shapes.ts";
 
+const seenShape = cursorShape.optional().meta({
+  description: "The newest mark that the device was given: by it the server notices that it was restored.",
+});
+const markShape = cursorShape.meta({ description: "Where the server stands now; hand back as `seen`." });
 const named = z.object({ id: z.string(), name: z.string() });
 
 export const helloRoute = {
@@ -72,8 +76,8 @@ export const offerRoute = {
   path: "/api/offer",
   summary: "Of the ids of entries that a device holds, those that the server lacks and wants pushed.",
   auth: "bearer",
-  body: z.strictObject({ ids: z.array(hashShape).max(limits.idsPerOffer) }),
-  reply: z.object({ epoch: epochShape, wanted: z.array(hashShape) }),
+  body: z.strictObject({ ids: z.array(hashShape).max(limits.idsPerOffer), seen: seenShape }),
+  reply: z.object({ epoch: epochShape, wanted: z.array(hashShape), mark: markShape }),
   problems: [],
 } as const satisfies Route;
 
@@ -92,7 +96,8 @@ export const pushRoute = {
   id: "push",
   method: "POST",
   path: "/api/push",
-  summary: "Hands entries to the server. Idempotent by id; answered once they are on the disk.",
+  summary:
+    "Hands entries to the server. Idempotent by id; answered once they and their receipts are on the disk.",
   auth: "bearer",
   body: z.strictObject({
     entries: z.array(storedEntryShape).min(1).max(limits.entriesPerPush),
@@ -103,8 +108,7 @@ export const pushRoute = {
   reply: z.object({
     epoch: epochShape,
     verdicts: z.array(verdictShape),
-    receipts: z.array(storedEntryShape).meta({ description: "Receipts that the server wrote for them." }),
-    mark: cursorShape.meta({ description: "Where the server stands now; hand back as `seen`." }),
+    mark: markShape,
   }),
   problems: ["storeFull"],
 } as const satisfies Route;
@@ -117,7 +121,7 @@ export const pullRoute = {
   auth: "bearer",
   query: z.strictObject({
     cursor: cursorShape.optional(),
-    seen: cursorShape.optional(),
+    seen: seenShape,
     ledger: ledgerShape.optional(),
     limit: z.coerce.number().int().min(1).max(limits.entriesPerPull).optional(),
   }),

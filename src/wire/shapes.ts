@@ -32,9 +32,10 @@ export const cursorShape = z
   .regex(/^[0-9A-Za-z._~-]{1,120}$/u, { error: "a cursor as the server handed it out" })
   .meta({ description: "Opaque: hand back what was handed out." });
 export const epochShape = z
-  .string()
-  .regex(/^\d{1,9}-[0-9a-f]{8}$/u)
-  .meta({ description: "Changes when the server was restored from a backup: offer all entries again." });
+  .number()
+  .int()
+  .min(1)
+  .meta({ description: "Rises when the server was restored from a backup: offer all entries again." });
 
 const text = z.string().max(limits.bytesPerText);
 
