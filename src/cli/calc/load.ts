@@ -6,7 +6,7 @@
 
 import { trackBurn } from "../../core/load/burn-track.ts";
 import { fuelLineOfTank, fuelTotals, type TankPoint } from "../../core/load/fuel-line.ts";
-import { checkState, type Limits } from "../../core/load/limits.ts";
+import { checkState, type Limits, noLimits } from "../../core/load/limits.ts";
 import { type Outline, readOutline } from "../../core/load/outline.ts";
 import { addTotals, centreOf, type Item, throwIssues, totalsOf } from "../../core/load/totals.ts";
 import { atIndex, atKey, describe, type Issue, Refusal, refuse } from "../../core/quantity/refusal.ts";
@@ -315,7 +315,7 @@ function collect<T>(issues: Issue[], read: () => T): T | null {
 }
 
 function computeLoad({ items, longitudinal, lateral, burn }: Parts, element: unknown): unknown {
-  const limits: Limits = { longitudinal, lateral, coupled: [] };
+  const limits: Limits = { ...noLimits, longitudinal, lateral };
   const base = totalsOf(items);
   if (burn === null) return stateResult(base, limits);
   const line = fuelLineOfTank(burn.tank, "burn.tank");

@@ -80,6 +80,7 @@ export function insideOf(tracks: readonly PlaneTrack[]): BurnTrack["inside"] {
     longitudinal: null,
     lateral: null,
     coupled: null,
+    mass: null,
   };
   for (const { plane, spans } of tracks) {
     inside[plane.limit] = inside[plane.limit] !== false && spans.every((span) => span.inside);
@@ -102,10 +103,11 @@ function crossingsOf(tracks: readonly PlaneTrack[]): Crossing[] {
   return crossings.sort((one, other) => other.fuel_kg - one.fuel_kg);
 }
 
+/** Over all tracks. A limit of mass alone has no arm margin, so it counts only where it is broken. */
 export function worstOf(tracks: readonly PlaneTrack[]): Worst | null {
   let worst: { readonly point: WorstPoint; readonly track: PlaneTrack } | null = null;
   for (const track of tracks) {
-    if (track.worst === null) continue;
+    if (track.worst === null || (track.plane.limit === "mass" && track.worst.margin_m !== null)) continue;
     if (worst === null || worse(worst.point, track.worst) !== worst.point)
       worst = { point: track.worst, track };
   }

@@ -16,7 +16,7 @@
 
 import type { Plane } from "./limits.ts";
 import { isWithinPlane, leastMargin, marginsIn, planeCurves } from "./limits.ts";
-import { sectionsAt, type Strip, type StripEdge, toleranceAt } from "./outline.ts";
+import { sectionsAt, type Span, type Strip, type StripEdge, stripSections, toleranceAt } from "./outline.ts";
 import { type Curve, curveAt, type Path, type PathPiece, turningMass } from "./path.ts";
 import { quadraticRoots } from "./quadratic.ts";
 
@@ -175,20 +175,31 @@ function judge(
 ): Stretch {
   const middle = from + (to - from) / 2;
   const strips = stripsAt(plane, curveAt(v, middle));
-  const isInsideMiddle = sectionsAt(strips, curveAt(v, middle), plane.floorV).some(
+  const isInsideMiddle = sectionsOfStretch(strips, plane, curveAt(v, middle)).some(
     ([low, high]) => curveAt(u, middle) >= low && curveAt(u, middle) <= high,
   );
   const inside =
     isInsideMiddle || [from, middle, to].every((m) => isWithinPlane(plane, curveAt(u, m), curveAt(v, m)));
+  // Within tolerance above or below the whole limit: it counts as on it, and the nearest strip gives the section.
+  const near = strips.length === 0 && inside ? plane.strips : strips;
   const points = (from === to ? [from] : [from, to]).map((m): WorstPoint => {
     const level = curveAt(v, m);
-    // Within tolerance above or below the whole limit: it counts as on it, and the nearest strip gives the section.
-    const near = strips.length === 0 && inside ? plane.strips : strips;
-    const margins = marginsIn(sectionsAt(near, level, plane.floorV), curveAt(u, m));
+    const margins = marginsIn(sectionsOfStretch(near, plane, level), curveAt(u, m));
     if (margins !== null) return { at_kg: changing(m), margin_m: leastMargin(margins), beyond: 0 };
     return { at_kg: changing(m), margin_m: null, beyond: beyondSections(plane, level) };
   });
   return { low_kg: changing(from), high_kg: changing(to), inside, points };
+}
+
+/**
+ * The sections that hold on a stretch, at one end of it as they are on its side: two parts that meet there in a corner
+ * stay two. Along the height of a corner two strips hold, and then their sections together.
+ */
+function sectionsOfStretch(strips: readonly Strip[], plane: Plane, level: number): readonly Span[] {
+  const [only, ...others] = strips;
+  return only !== undefined && others.length === 0
+    ? stripSections(only, level)
+    : sectionsAt(strips, level, plane.floorV);
 }
 
 function stripsAt(plane: Plane, level: number): Strip[] {

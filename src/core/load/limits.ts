@@ -1,8 +1,8 @@
 // The limits that a loaded craft must stay inside, and its margins at one state of loading.
 //
 // Longitudinal: polygon of (x, mass). Lateral: polygon of (y, mass). Coupled: polygon of (x, y) that holds in a band of
-// mass, both ends in it; outside its band it says nothing. A limit that is null is not given; what is not given is
-// answered with null, never with "inside".
+// mass, both ends in it; outside its band it says nothing. Mass: least and most, whatever the arm. A limit that is null
+// is not given; what is not given is answered with null, never with "inside".
 //
 // Margins, all signed, positive inside:
 //   forward, aft (left, right)  How far the centre of gravity is from the two ends of the part of the limit that it is
@@ -14,20 +14,34 @@
 //
 // A plane is one limit seen along one of its axes. A coupled limit is two planes, one along x and one along y.
 
-import { isWithin, type Outline, sectionsAt, type Span, type Strip, toleranceAt } from "./outline.ts";
+import type { Issue } from "../quantity/refusal.ts";
+import {
+  isWithin,
+  type Outline,
+  readOutline,
+  sectionsAt,
+  type Span,
+  type Strip,
+  toleranceAt,
+} from "./outline.ts";
 import type { Curve, PathPiece } from "./path.ts";
-import { centreOf, type Totals } from "./totals.ts";
+import { centreOf, throwIssues, type Totals } from "./totals.ts";
 
 export type CoupledLimit = { readonly outline: Outline; readonly above_kg: number; readonly upTo_kg: number };
+
+export type MassLimit = { readonly least_kg: number; readonly most_kg: number };
 
 export type Limits = {
   readonly longitudinal: Outline | null;
   readonly lateral: Outline | null;
   readonly coupled: readonly CoupledLimit[];
+  readonly mass: MassLimit | null;
 };
 
+export const noLimits: Limits = { longitudinal: null, lateral: null, coupled: [], mass: null };
+
 export type Axis = "longitudinal" | "lateral";
-export type LimitName = Axis | "coupled";
+export type LimitName = Axis | "coupled" | "mass";
 
 export type Plane = {
   readonly limit: LimitName;
@@ -47,6 +61,7 @@ export type Plane = {
 };
 
 const byMass: Curve = [0, 0, 1];
+const everyArm = 1e9;
 const everyMass = { above_kg: 0, upTo_kg: Number.POSITIVE_INFINITY };
 
 export function planesOf(limits: Limits): Plane[] {
@@ -59,7 +74,27 @@ export function planesOf(limits: Limits): Plane[] {
     planes.push(plane("coupled", index, "longitudinal", outline, false, { above_kg, upTo_kg }));
     planes.push(plane("coupled", index, "lateral", outline, true, { above_kg, upTo_kg }));
   }
+  if (limits.mass !== null) {
+    planes.push(plane("mass", 0, "longitudinal", massOutline(limits.mass), false, everyMass));
+  }
   return planes;
+}
+
+/** Every arm between two masses, as an outline so wide that no arm is near its sides. */
+function massOutline({ least_kg, most_kg }: MassLimit): Outline {
+  const issues: Issue[] = [];
+  const outline = readOutline(
+    [
+      [-everyArm, least_kg],
+      [everyArm, least_kg],
+      [everyArm, most_kg],
+      [-everyArm, most_kg],
+    ],
+    "mass",
+    issues,
+  );
+  throwIssues(issues);
+  return outline!;
 }
 
 function plane(
@@ -126,6 +161,7 @@ export type StateCheck = {
     readonly lateral: LateralMargins | null;
     /** One for each coupled limit; null where the mass is outside its band. */
     readonly coupled: readonly (CoupledMargins | null)[];
+    readonly mass: MassMargins | null;
   };
 };
 
@@ -133,7 +169,7 @@ export type StateCheck = {
 export function checkState(limits: Limits, totals: Totals): StateCheck {
   const { x_m, y_m } = centreOf(totals);
   const { mass_kg } = totals;
-  const { longitudinal, lateral } = limits;
+  const { longitudinal, lateral, mass } = limits;
   const held = limits.coupled.map((limit) => (isInBand(limit, mass_kg) ? limit : null));
   return {
     inside: {
@@ -141,11 +177,13 @@ export function checkState(limits: Limits, totals: Totals): StateCheck {
       lateral: lateral && isWithin(lateral, y_m, mass_kg),
       coupled:
         held.length === 0 ? null : held.every((limit) => limit === null || isWithin(limit.outline, x_m, y_m)),
+      mass: mass && isInBand({ above_kg: mass.least_kg, upTo_kg: mass.most_kg }, mass_kg),
     },
     margins: {
       longitudinal: longitudinal && longitudinalMargins(longitudinal, x_m, mass_kg),
       lateral: lateral && lateralMargins(lateral, y_m, mass_kg),
       coupled: held.map((limit) => limit && coupledMargins(limit.outline, x_m, y_m)),
+      mass: mass && { heavier_kg: mass.most_kg - mass_kg, lighter_kg: mass_kg - mass.least_kg },
     },
   };
 }

@@ -209,12 +209,17 @@ export function sectionsAt(strips: readonly Strip[], v: number, floor: number): 
   for (const strip of strips) {
     if (v < strip.low - toleranceAt(strip.low, floor) || v > strip.high + toleranceAt(strip.high, floor))
       continue;
-    const at = v < strip.low ? strip.low : v > strip.high ? strip.high : v;
-    for (let i = 0; i < strip.edges.length; i += 2) {
-      spans.push([edgeAt(strip.edges[i]!, at), edgeAt(strip.edges[i + 1]!, at)]);
-    }
+    spans.push(...stripSections(strip, v));
   }
   return joinSpans(spans);
+}
+
+/** The sections of one strip at v, or at its nearer end where v is beyond it; kept apart where they only touch. */
+export function stripSections({ low, high, edges }: Strip, v: number): [number, number][] {
+  const at = v < low ? low : v > high ? high : v;
+  const spans: [number, number][] = [];
+  for (let i = 0; i < edges.length; i += 2) spans.push([edgeAt(edges[i]!, at), edgeAt(edges[i + 1]!, at)]);
+  return spans;
 }
 
 function joinSpans(spans: readonly [number, number][]): Span[] {
