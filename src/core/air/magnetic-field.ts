@@ -12,7 +12,7 @@
 
 import { describe, refuse } from "../quantity/refusal.ts";
 import type { Degrees, Metres } from "../quantity/units.ts";
-import { atan2Deg, cosDeg, sinDeg } from "./degrees.ts";
+import { atan2Deg, compass, cosDeg, sinDeg } from "./degrees.ts";
 import type { Position } from "./position.ts";
 import { requirePosition } from "./position.ts";
 import { wmm2025, wmm2025Rows } from "./wmm2025.ts";
@@ -90,6 +90,16 @@ export function decimalYear(year: number, dayOfYear: number, daysInYear: 365 | 3
     refuse("dayOfYear", "outsideDomain", describe(dayOfYear), `a day of 1 … ${daysInYear}`);
   }
   return year + (dayOfYear - 1) / daysInYear;
+}
+
+/** A true direction as a compass would show it (variation east is least, west is best). */
+export function magneticFromTrue(direction: Degrees, declination: Degrees): Degrees {
+  return compass(direction - declination);
+}
+
+/** A magnetic direction (a runway, a tower's wind) as a true one. */
+export function trueFromMagnetic(direction: Degrees, declination: Degrees): Degrees {
+  return compass(direction + declination);
 }
 
 /** Spherical coordinates, and the turn ψ = φ′ − φ between the sphere's vertical and the ellipsoid's. */

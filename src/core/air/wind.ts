@@ -46,9 +46,10 @@ export function windComponents(direction: Degrees, wind: Wind): WindComponents {
 
 function components(direction: Degrees, wind: Wind): WindComponents {
   const angle = wind.from - direction;
+  // `+ 0` turns −0, a calm from behind, into 0.
   return {
-    head: (wind.speed * cosDeg(angle)) as MetresPerSecond,
-    cross: (wind.speed * sinDeg(angle)) as MetresPerSecond,
+    head: (wind.speed * cosDeg(angle) + 0) as MetresPerSecond,
+    cross: (wind.speed * sinDeg(angle) + 0) as MetresPerSecond,
   };
 }
 
