@@ -1,7 +1,7 @@
 // The ledger's crypto in a browser: SHA-256 of @noble/hashes (synchronous), Ed25519 of WebCrypto where the browser has
 // it, otherwise of @noble/ed25519, an audited library. Native private keys cannot be exported; the fallback's seed is
 // kept as bytes, which the caller stores beside them and which is weaker. Vectors: published/crypto.test.ts.
-import { hashes, getPublicKeyAsync, signAsync, verifyAsync } from "@noble/ed25519";
+import { Point, hashes, getPublicKeyAsync, signAsync, verifyAsync } from "@noble/ed25519";
 import { sha256, sha512 } from "@noble/hashes/sha2.js";
 import { fromHex, toHex } from "../ledger/crypto.ts";
 import type { Signer, Verifier } from "../ledger/crypto.ts";
@@ -48,6 +48,25 @@ async function verifyEd25519(publicKey: string, message: Uint8Array, signature: 
   }
 }
 
+const groupOrder = Point.CURVE().n;
+
+function littleEndian(bytes: Uint8Array): bigint {
+  return bytes.reduceRight((sum, byte) => sum * 256n + BigInt(byte), 0n);
+}
+
+/**
+ * Whether R is exactly [S]B − [k]A (RFC 8032 §5.1.7 without the factor 8). The library multiplies by the cofactor, which
+ * lets through crafted signatures that OpenSSL and the browsers refuse; devices would disagree about an entry for ever.
+ */
+function isExact(publicKey: Uint8Array, message: Uint8Array, signature: Uint8Array): boolean {
+  const r = signature.subarray(0, 32);
+  const s = littleEndian(signature.subarray(32));
+  const hashed = sha512.create().update(r).update(publicKey).update(message).digest();
+  const k = littleEndian(hashed) % groupOrder;
+  const found = Point.BASE.multiply(s, false).subtract(Point.fromBytes(publicKey).multiply(k, false));
+  return toHex(found.toBytes()) === toHex(r);
+}
+
 /** The fallback alone, for browsers without native Ed25519; RFC 8032 rules, not the laxer ones of ZIP 215. */
 export async function verifyWithLibrary(
   publicKey: string,
@@ -55,7 +74,8 @@ export async function verifyWithLibrary(
   signature: string,
 ): Promise<boolean> {
   try {
-    return await verifyAsync(fromHex(signature), message, fromHex(publicKey), { zip215: false });
+    const [key, signed] = [fromHex(publicKey), fromHex(signature)];
+    return (await verifyAsync(signed, message, key, { zip215: false })) && isExact(key, message, signed);
   } catch {
     return false;
   }
