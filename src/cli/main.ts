@@ -11,6 +11,22 @@ const subcommands: Readonly<Record<string, Subcommand>> = {
     summary: "recompute any number of the program from JSON",
     load: () => import("./calc.ts"),
   },
+  ledger: {
+    summary: "list the entries of a craft, with the hash of its folded state",
+    load: () => import("./ledger.ts"),
+  },
+  sheet: {
+    summary: "check a type sheet and list every error",
+    load: () => import("./sheet.ts"),
+  },
+  standing: {
+    summary: "tell the standing of each craft, or of one with its reasons",
+    load: () => import("./standing.ts"),
+  },
+  walk: {
+    summary: "show the plan of a walk, with why each item applies or not",
+    load: () => import("./walk.ts"),
+  },
 };
 
 function usage(): string {
@@ -36,4 +52,9 @@ async function main(words: readonly string[]): Promise<number> {
   return run(rest);
 }
 
+// Whoever reads may stop reading (`| head`): that is no error of ours.
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  if (error.code === "EPIPE") process.exit(0);
+  throw error;
+});
 process.exitCode = await main(process.argv.slice(2));

@@ -335,9 +335,9 @@ export const lastLook = at("lastLook", [
     "10",
     "look",
     "removed",
-    "Covers, plugs and tie-downs all off, counted by two",
-    "Hauben, Stopfen und Fesseln alle ab, zu zweit gezählt",
-    { marksNeeded: 2 },
+    "Covers, plugs and tie-downs all off, counted into the bag",
+    "Hauben, Stopfen und Fesseln alle ab, in die Tasche gezählt",
+    { sweep: false },
   ],
   [
     "people",
