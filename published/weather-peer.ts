@@ -211,13 +211,14 @@ function peerVisibility(visibility: PeerConditions["visibility"]): string {
   if (visibility === undefined) return "";
   const metres =
     visibility.value === 9999 ? 10_000 : visibility.value * (metresPer[visibility.unit] ?? Number.NaN);
-  const sign = visibility.indicator === "P" ? "≥" : visibility.indicator === "M" ? "<" : "";
+  const indicator = String(visibility.indicator);
+  const sign = indicator === "P" ? "≥" : indicator === "M" ? "<" : "";
   return `${sign}${figure(metres)} m`;
 }
 
 function peerPressure(altimeter: PeerConditions["altimeter"]): string {
   if (altimeter === undefined) return "";
-  return figure(altimeter.unit === "inHg" ? altimeter.value * 33.86389 : altimeter.value);
+  return figure(String(altimeter.unit) === "inHg" ? altimeter.value * 33.86389 : altimeter.value);
 }
 
 /** Facts on which the two disagree, one line each. */
