@@ -5,7 +5,7 @@
 // temperatures, pressure, recent weather and wind shear, of the report and of each change. What the peer has no field
 // for at all (runway states are read differently, remarks) is left out.
 
-import { parseMetar, parseTAF } from "metar-taf-parser";
+import { AltimeterUnit, parseMetar, parseTAF } from "metar-taf-parser";
 import { readReport } from "../src/core/sky/read-report.ts";
 import type { Conditions, WeatherReport } from "../src/core/sky/report.ts";
 
@@ -218,7 +218,7 @@ function peerVisibility(visibility: PeerConditions["visibility"]): string {
 
 function peerPressure(altimeter: PeerConditions["altimeter"]): string {
   if (altimeter === undefined) return "";
-  return figure(String(altimeter.unit) === "inHg" ? altimeter.value * 33.86389 : altimeter.value);
+  return figure(altimeter.unit === AltimeterUnit.InHg ? altimeter.value * 33.86389 : altimeter.value);
 }
 
 /** Facts on which the two disagree, one line each. */
