@@ -61,6 +61,9 @@ async function browser(filters: readonly string[]): Promise<Outcome> {
   const words = ["test", "--config", "e2e/playwright.config.ts", "--reporter=list,json", ...filters];
   const ended = await node([join(packages, "@playwright", "test", "cli.js"), ...words], {
     PLAYWRIGHT_JSON_OUTPUT_FILE: report,
+    // Playwright sets FORCE_COLOR for its workers, and Node then complains about NO_COLOR.
+    NO_COLOR: undefined,
+    FORCE_COLOR: "0",
   });
   return outcomeOfPlaywright(ended, textOf(report));
 }
@@ -81,7 +84,7 @@ function textOf(path: string): string | null {
 }
 
 /** Runs a script under this very Node and keeps all that it says. */
-function node(words: readonly string[], env: Readonly<Record<string, string>> = {}): Promise<Ended> {
+function node(words: readonly string[], env: NodeJS.ProcessEnv = {}): Promise<Ended> {
   return new Promise((resolve, reject) => {
     const child = spawn(process.execPath, words, {
       cwd: root,
