@@ -47,6 +47,19 @@ const coreRooms: readonly Room[] = coreTiers.flatMap(({ rooms }, index) =>
 /** Stands for every room of the core in `mayImport`. */
 const core = coreRooms.map(({ room }) => room);
 
+/** What the server and the commands are built from. */
+const underNode = [
+  ...core,
+  "src/ledger",
+  "src/sync",
+  "src/store",
+  "src/store/sqlite*",
+  "src/crypto/node*",
+  "src/wire",
+  "src/present",
+  "demo",
+];
+
 export const rooms: readonly Room[] = [
   ...coreRooms,
   { room: "src/ledger", mayImport: core, packages: ["temporal-polyfill", "zod"], node: false, pure: true },
@@ -84,17 +97,7 @@ export const rooms: readonly Room[] = [
   },
   {
     room: "src/server",
-    mayImport: [
-      ...core,
-      "src/ledger",
-      "src/sync",
-      "src/store",
-      "src/store/sqlite*",
-      "src/crypto/node*",
-      "src/wire",
-      "src/present",
-      "demo",
-    ],
+    mayImport: underNode,
     packages: "any",
     node: true,
     pure: false,
@@ -108,17 +111,7 @@ export const rooms: readonly Room[] = [
   },
   {
     room: "src/cli",
-    mayImport: [
-      ...core,
-      "src/ledger",
-      "src/sync",
-      "src/store",
-      "src/store/sqlite*",
-      "src/crypto/node*",
-      "src/wire",
-      "src/present",
-      "demo",
-    ],
+    mayImport: underNode,
     packages: "any",
     node: true,
     pure: false,
