@@ -21,6 +21,8 @@ export type SqliteSchema = {
 export type SqliteOptions = {
   /** Refuse when another process has it open as sole; held until close(). Readers are not kept out. */
   readonly sole?: boolean;
+  /** Nothing is made, grown or written: for tools that look at a record beside a running server. */
+  readonly readOnly?: boolean;
   readonly onOperation?: OperationHook;
 };
 
@@ -33,6 +35,7 @@ export class SqliteFile {
   readonly file: string;
   readonly #schema: SqliteSchema;
   readonly #hook: OperationHook;
+  readonly #readOnly: boolean;
   #guard: DatabaseSync | null = null;
   #db: DatabaseSync | null = null;
   #statements = new Map<string, StatementSync>();
@@ -42,9 +45,10 @@ export class SqliteFile {
     this.file = file;
     this.#schema = schema;
     this.#hook = options.onOperation ?? (() => {});
+    this.#readOnly = options.readOnly ?? false;
     try {
       if (options.sole) this.#guard = takeGuard(file);
-      if (!existsSync(file)) create(file, schema);
+      if (!existsSync(file) && !this.#readOnly) create(file, schema);
       inspect(file, schema);
       this.#connect();
     } catch (error) {
@@ -108,11 +112,10 @@ export class SqliteFile {
 
   #connect(): DatabaseSync {
     if (this.#db !== null) return this.#db;
-    const db = new DatabaseSync(this.file, { timeout: busyTimeout_ms });
+    const db = new DatabaseSync(this.file, { timeout: busyTimeout_ms, readOnly: this.#readOnly });
     try {
-      // secure_delete: an erased body must not live on in free pages.
-      db.exec("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA secure_delete = ON");
-      grow(db, this.#schema);
+      if (this.#readOnly) assertGrown(db, this.#schema, this.file);
+      else prepare(db, this.#schema);
     } catch (error) {
       db.close();
       throw error;
@@ -182,6 +185,8 @@ function syncFolder(folder: string): void {
 
 /** Looks through a read-only connection, so that a refused file stays as it is. */
 function inspect(file: string, schema: SqliteSchema): void {
+  if (!existsSync(file))
+    throw new StoreError("unavailable", file, "is not there. Name the file that is meant.");
   if (statSync(file).size === 0)
     throw new StoreError("corrupted", file, `is empty where a database should be. ${restore}`);
   const db = new DatabaseSync(file, { readOnly: true, timeout: busyTimeout_ms });
@@ -204,6 +209,21 @@ function inspect(file: string, schema: SqliteSchema): void {
   } finally {
     db.close();
   }
+}
+
+function prepare(db: DatabaseSync, schema: SqliteSchema): void {
+  // secure_delete: an erased body must not live on in free pages.
+  db.exec("PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL; PRAGMA secure_delete = ON");
+  grow(db, schema);
+}
+
+function assertGrown(db: DatabaseSync, schema: SqliteSchema, file: string): void {
+  if (Number(pragma(db, "user_version")) === schema.steps.length) return;
+  throw new StoreError(
+    "unavailable",
+    file,
+    "was written by an older version. Start this version's server on it once.",
+  );
 }
 
 function pragma(db: DatabaseSync, name: string): string | number | null {

@@ -187,6 +187,29 @@ describe("A SQLite file that cannot be used is refused, named and left as it is"
   });
 });
 
+describe("A SQLite file opened to be read only", () => {
+  test("shows what a running owner writes, and writes nothing itself", async () => {
+    const file = await filledFile(3);
+    const owner = new SqliteStore(file, { sole: true });
+    const reader = new SqliteStore(file, { readOnly: true });
+    await owner.append([sampleEntry("craft:a", 4_000)]);
+    expect(await reader.count()).toBe(4);
+    await expect(reader.append([sampleEntry("craft:a", 5_000)])).rejects.toThrow("may not be written");
+    await reader.close();
+    await owner.close();
+  });
+
+  test("is not made when it is not there, and not grown when it is old", () => {
+    const file = freshFile();
+    expect(refusal(() => new SqliteStore(file, { readOnly: true })).code).toBe("unavailable");
+    expect(readdirSync(join(file, ".."))).toEqual([]);
+    new SqliteFile(file, { applicationId: ledgerSchema.applicationId, steps: [] }).close();
+    const before = bytesOf(file);
+    expect(refusal(() => new SqliteStore(file, { readOnly: true })).message).toContain("older version");
+    expect(bytesOf(file)).toEqual(before);
+  });
+});
+
 describe("A SQLite file grows step by step", () => {
   const one = { applicationId: 77, steps: ["CREATE TABLE a (x INTEGER) STRICT"] };
   const two = {

@@ -140,7 +140,7 @@ describe("The device's half of the exchange", () => {
 
   test("sets an unreadable entry aside, with why, and never sends it again", () => {
     const verdicts = [
-      { id: "a", verdict: "unreadable", code: "signatureWrong" },
+      { id: "a", verdict: "notKept", code: "signatureWrong" },
       { id: "b", verdict: "refused", code: "revoked" },
     ] as const;
     const answer = { kind: "push", epoch: 1, verdicts, mark: "1.2.00000001" } as const;

@@ -73,7 +73,7 @@ export type DeviceState = {
   readonly pending: readonly PendingEntry[];
   /** Pulled, and not yet met by the scan. */
   readonly pulled: ReadonlySet<Hash>;
-  /** Entries that the server or this device could not read, with why. They are kept, and make *not known*. */
+  /** Entries that the server did not keep, or that this device could not read, with why. They make *not known*. */
   readonly setAside: Readonly<Record<Hash, string>>;
   readonly phase: Phase;
   /** Number of the effect that is waited for. */
@@ -304,10 +304,10 @@ function pushed(
 ): Step {
   const verdicts = new Map(answer.verdicts.map((verdict) => [verdict.id, verdict]));
   if (!ids.every((id) => verdicts.has(id))) return badAnswer(state, event);
-  const unreadable: Record<Hash, string> = {};
+  const notKept: Record<Hash, string> = {};
   for (const id of ids) {
     const { verdict, code } = verdicts.get(id)!;
-    if (verdict === "unreadable") unreadable[id] = code ?? "unreadable";
+    if (verdict === "notKept") notKept[id] = code ?? "notKept";
   }
   const sent = new Set(ids);
   return saving(
@@ -315,7 +315,7 @@ function pushed(
       ...state,
       seen: answer.mark,
       pending: state.pending.filter((entry) => !sent.has(entry.id)),
-      setAside: { ...state.setAside, ...unreadable },
+      setAside: { ...state.setAside, ...notKept },
     }),
   );
 }

@@ -163,7 +163,7 @@ class World {
           verdicts: entries.map((entry) =>
             isReadable(entry)
               ? { id: entry.id, verdict: "accepted", code: null }
-              : { id: entry.id, verdict: "unreadable", code: "signatureWrong" },
+              : { id: entry.id, verdict: "notKept", code: "signatureWrong" },
           ),
           kept,
           receipts: kept.map((entry) => ({
@@ -270,7 +270,7 @@ class World {
   }
 
   #noteVerdicts(answer: Answer & { kind: "push" }): void {
-    for (const { id, verdict } of answer.verdicts) if (verdict !== "unreadable") this.acknowledged.add(id);
+    for (const { id, verdict } of answer.verdicts) if (verdict !== "notKept") this.acknowledged.add(id);
   }
 
   #strikes(fault: Fault, probability = 1): boolean {

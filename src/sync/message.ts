@@ -2,10 +2,14 @@
 import type { Hash, InstantText, LedgerId, StoredEntry } from "../ledger/entry.ts";
 import type { Epoch } from "./cursor.ts";
 
-/** One entry's fate at the server. `unreadable` was not kept: it does not hash or verify, so nobody stands behind it. */
+/**
+ * One entry's fate at the server. `accepted`: kept and counts; a code then is a warning (a fork). `held`: was kept
+ * already. `refused`: kept and travels, but does not count. `notKept`: does not hash or verify, so that nobody stands
+ * behind it, or belongs to another operator; it stays on the device alone.
+ */
 export type Verdict = {
   readonly id: Hash;
-  readonly verdict: "accepted" | "held" | "refused" | "unreadable";
+  readonly verdict: "accepted" | "held" | "refused" | "notKept";
   readonly code: string | null;
 };
 

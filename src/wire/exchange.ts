@@ -84,12 +84,12 @@ export const offerRoute = {
 /** What the server says to one pushed entry. */
 export const verdictShape = z.object({
   id: hashShape,
-  verdict: z.enum(["accepted", "held", "refused", "unreadable"]).meta({
+  verdict: z.enum(["accepted", "held", "refused", "notKept"]).meta({
     description:
-      "accepted: kept and counts. held: was kept already. refused: kept and travels, but does not count; see code. " +
-      "unreadable: not kept, since it does not hash or verify and so cannot be laid to anybody's door.",
+      "accepted: kept and counts; a code is a warning. held: was kept already. refused: kept and travels, but does not " +
+      "count; see code. notKept: does not hash or verify, so that nobody stands behind it, or is another operator's.",
   }),
-  code: z.string().nullable().meta({ description: "Why, for refused and unreadable." }),
+  code: z.string().nullable().meta({ description: "Why, for refused and notKept; a warning for accepted." }),
 });
 
 export const pushRoute = {
