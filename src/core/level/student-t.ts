@@ -102,7 +102,7 @@ function betaFraction(x: number, a: number, b: number): number {
     c = 1 + odd / c;
     const change = d * c;
     value *= change;
-    if (Math.abs(change - 1) < 1e-16) return value;
+    if (Math.abs(change - 1) <= Number.EPSILON) return value;
   }
   throw new Error(`the fraction for I_${x}(${a}, ${b}) did not settle`);
 }
