@@ -14,6 +14,7 @@ function preen(
   const { status, stdout, stderr } = spawnSync(process.execPath, [main, ...words], {
     input,
     encoding: "utf8",
+    maxBuffer: 1e8,
   });
   return { code: status, out: stdout, err: stderr };
 }

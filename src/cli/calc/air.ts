@@ -51,7 +51,7 @@ const topic: Topic = {
       dewPoint: key("dewpoint", "temperature", "C"),
     };
     const altitude = pressureAltitudeGiven(given, {
-      elevation: paths.height,
+      elevation: key("elevation", "length", "ft"),
       qnh: key("qnh", "pressure", "hPa"),
     });
     const air = airAt(
