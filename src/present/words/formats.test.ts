@@ -1,15 +1,5 @@
-import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import {
-  dateLong,
-  dayOfMonth,
-  numberText,
-  timeBoth,
-  timeLeft,
-  timeOfDay,
-  timePassed,
-  timeSeenFrom,
-} from "./formats.ts";
+import { dateLong, dayOfMonth, timeBoth, timeLeft, timeOfDay, timePassed, timeSeenFrom } from "./formats.ts";
 import { localeOf } from "./language.ts";
 
 const english = localeOf("en", "Europe/Oslo");
@@ -66,38 +56,5 @@ describe("spans of time", () => {
     expect(timeLeft(minutes(2 * 1440 + 1439), german)).toBe("2 Tage");
     expect(timePassed(minutes(2 * 1440 + 1), german)).toBe("3 Tage");
     expect(timeLeft(-1, english)).toBe("0 min");
-  });
-});
-
-describe("numbers", () => {
-  test("are rounded the way the caller calls worse", () => {
-    expect(numberText(1234.56, 0, "down", english)).toBe("1,234");
-    expect(numberText(1234.56, 0, "up", german)).toBe("1.235");
-    expect(numberText(-3.2, 0, "down", english)).toBe("\u22124");
-    expect(numberText(0.1 + 0.2, 1, "up", english)).toBe("0.3");
-    expect(numberText(-0.2, 0, "nearest", english)).toBe("0");
-  });
-
-  test("a number rounded down is never larger than it is, one rounded up never smaller", () => {
-    const plain = { language: "en", tag: "en-GB", zone: "UTC" } as const;
-    fc.assert(
-      fc.property(
-        fc.double({ min: -1e5, max: 1e5, noNaN: true }),
-        fc.integer({ min: 0, max: 3 }),
-        (value, decimals) => {
-          const read = (roundTo: "up" | "down") =>
-            Number(numberText(value, decimals, roundTo, plain).replaceAll(",", "").replace("\u2212", "-"));
-          const slack = Math.abs(value) * 1e-9;
-          expect(read("down")).toBeLessThanOrEqual(value + slack);
-          expect(read("up")).toBeGreaterThanOrEqual(value - slack);
-          expect(read("up") - read("down")).toBeLessThanOrEqual(10 ** -decimals * (1 + 1e-6));
-        },
-      ),
-      { numRuns: 300 },
-    );
-  });
-
-  test("what is not a number is refused, never printed", () => {
-    expect(() => numberText(Number.NaN, 1, "down", english)).toThrow(RangeError);
   });
 });

@@ -1,7 +1,7 @@
-// Times, dates, spans and numbers as text. The locale and the zone are passed in; nothing here asks the device.
+// Times, dates and spans of time as text. The locale and the zone are passed in; nothing here asks the device.
 //
-// Rounding goes against the pilot: what is left of a time is rounded down, what has passed is rounded up, and a number
-// is rounded the way its caller says is the worse. A value that is not finite is refused (RangeError), never printed.
+// Rounding goes against the pilot: what is left of a time is rounded down, what has passed is rounded up. A value that is
+// not finite is refused (RangeError), never printed. Numbers: core/quantity/display.
 // Time zones: Intl with the runtime's own zone data. Hours run from 00 to 23.
 import type { Locale } from "./language.ts";
 import { plural } from "./plural.ts";
@@ -12,7 +12,6 @@ const day_ms = 86_400_000;
 
 // Making a formatter costs about a hundred times what using one does, so each is made once.
 const dateFormats = new Map<string, Intl.DateTimeFormat>();
-const numberFormats = new Map<string, Intl.NumberFormat>();
 
 function dateText(at_ms: number, tag: string, options: Intl.DateTimeFormatOptions): string {
   if (!Number.isFinite(at_ms)) throw new RangeError(`not an instant: ${at_ms}`);
@@ -120,26 +119,4 @@ export function timePassed(span_ms: number, locale: Locale): string {
   const span = Math.max(0, span_ms);
   const whole_min = span >= 48 * hour_ms ? Math.ceil(span / day_ms) * 1440 : Math.ceil(span / minute_ms);
   return spanText(whole_min, locale);
-}
-
-/** `up` and `down` are toward +∞ and −∞: a maximum that must not look larger goes down, a need goes up. */
-export type RoundTo = "up" | "down" | "nearest";
-const roundingModes = { up: "ceil", down: "floor", nearest: "halfExpand" } as const;
-
-/** A number with a fixed count of decimals, grouped as the locale groups. */
-export function numberText(value: number, decimals: number, roundTo: RoundTo, { tag }: Locale): string {
-  if (!Number.isFinite(value)) throw new RangeError(`not a number to show: ${value}`);
-  const key = `${tag} ${decimals} ${roundTo}`;
-  let format = numberFormats.get(key);
-  if (format === undefined) {
-    format = new Intl.NumberFormat(tag, {
-      minimumFractionDigits: decimals,
-      maximumFractionDigits: decimals,
-      roundingMode: roundingModes[roundTo],
-      signDisplay: "negative",
-    });
-    numberFormats.set(key, format);
-  }
-  // Twelve digits first: 0.1 + 0.2 must not become 0.4 when rounded up. Law 6 counts a relative 1e-9 as on the limit.
-  return format.format(Number(value.toPrecision(12))).replace("-", "\u2212");
 }

@@ -20,37 +20,36 @@ const samples = [3, 7, 11];
 function spoken({ path, value }: Leaf): string {
   if (typeof value === "string") return value;
   if (typeof value !== "function") throw new TypeError(`${path} is neither text nor a function`);
-  const takesList = path.endsWith("withDetails");
-  return String(takesList ? value("Nose", ["here"]) : value(...samples));
+  const say = value as (...parameters: unknown[]) => unknown;
+  return String(path.endsWith("withDetails") ? say("Nose", ["here"]) : say(...samples));
 }
 
 describe("the catalogues", () => {
   test.each(languages)("every word of %s is said, and trimmed", (language) => {
     const all = leaves(wordsIn(language));
     expect(all.length).toBeGreaterThan(150);
-    for (const leaf of all) {
+    const faulty = all.filter((leaf) => {
       const text = spoken(leaf);
-      expect(text, leaf.path).not.toBe("");
-      expect(text.trim(), leaf.path).toBe(text);
-      expect(text, leaf.path).not.toMatch(/undefined|NaN|\[object/u);
-    }
+      return text === "" || text.trim() !== text || /undefined|NaN|\[object/u.test(text);
+    });
+    expect(faulty.map(({ path }) => path)).toEqual([]);
   });
 
   test("every parameter that English says is said in German too", () => {
     const german = new Map(leaves(wordsIn("de")).map((leaf) => [leaf.path, leaf]));
-    for (const leaf of leaves(wordsIn("en"))) {
-      if (typeof leaf.value !== "function") continue;
-      const said = (text: string) => samples.filter((sample) => text.includes(String(sample)));
-      expect(said(spoken(german.get(leaf.path)!)), leaf.path).toEqual(said(spoken(leaf)));
+    const said = (leaf: Leaf) => samples.filter((sample) => spoken(leaf).includes(String(sample)));
+    const functions = leaves(wordsIn("en")).filter(({ value }) => typeof value === "function");
+    expect(functions.length).toBeGreaterThan(20);
+    for (const leaf of functions) {
+      expect([leaf.path, said(german.get(leaf.path)!)]).toEqual([leaf.path, said(leaf)]);
     }
   });
 
   test("the words of another trade's verdicts are never used", () => {
-    for (const language of languages) {
-      for (const leaf of leaves(wordsIn(language))) {
-        expect(spoken(leaf), leaf.path).not.toMatch(/\bno[- ]?go\b|\bgo\b|green|amber|airworthy|grün|gelb/iu);
-      }
-    }
+    const banned = /\bno[- ]?go\b|\bgo\b|green|amber|airworthy|grün|gelb/iu;
+    const all = languages.flatMap((language) => leaves(wordsIn(language)).map(spoken));
+    expect(all.filter((text) => banned.test(text))).toEqual([]);
+    expect(banned.test("GO with limits")).toBe(true);
   });
 
   test("a missing key and a key too many do not compile", () => {

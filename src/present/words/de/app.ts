@@ -41,6 +41,7 @@ export const app: typeof english = {
     undo: "Zurücknehmen",
   },
   hold: {
+    only: "gedrückt halten",
     keepHolding: "Weiter halten",
     done: "Erledigt",
     holdFor: (what) => `halten: ${what}`,
@@ -78,8 +79,9 @@ export const app: typeof english = {
   failed: {
     title: "Das ließ sich nicht lesen",
     body: "Die Aufzeichnung selbst ist unberührt. Versuche es noch einmal oder öffne sie auf einem anderen Gerät.",
+    storageTitle: "Hier lässt sich nichts sichern",
     storage:
-      "Dieses Gerät kann nicht behalten, was du aufzeichnest. Schreib auf Papier, bis es das wieder kann.",
+      "Dieses Gerät kann nicht sichern, was du aufzeichnest. Schreib auf Papier, bis es das wieder kann.",
   },
   required: "nötig",
   optional: "darf leer bleiben",

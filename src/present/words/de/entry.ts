@@ -8,7 +8,8 @@ export const entry: typeof english = {
   issue: {
     empty: "Noch nichts eingegeben",
     notANumber: (typed) => `„${typed}“ ist keine Zahl`,
-    ambiguous: (typed) => `„${typed}“ lässt sich zweifach lesen. Schreib ohne Tausenderzeichen.`,
+    ambiguous: (typed, grouped, decimal) =>
+      `„${typed}“ kann ${grouped} oder ${String(decimal).replace(".", ",")} heißen. Schreib, was du meinst.`,
     tooManyDecimals: (decimals) =>
       plural("de", decimals, {
         one: "Höchstens 1 Nachkommastelle",

@@ -39,6 +39,7 @@ export const app = {
     undo: "Take back",
   },
   hold: {
+    only: "press and hold",
     keepHolding: "Keep holding",
     done: "Done",
     holdFor: (what: string) => `hold: ${what}`,
@@ -76,7 +77,8 @@ export const app = {
   failed: {
     title: "This could not be read",
     body: "The record itself is untouched. Try again, or open it on another device.",
-    storage: "This device cannot keep what you record. Write on paper until it can.",
+    storageTitle: "Nothing can be kept here",
+    storage: "This device cannot store what you record. Write on paper until it can.",
   },
   required: "needed",
   optional: "may stay empty",

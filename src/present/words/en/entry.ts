@@ -8,7 +8,8 @@ export const entry = {
   issue: {
     empty: "Nothing entered yet",
     notANumber: (typed: string) => `“${typed}” is not a number`,
-    ambiguous: (typed: string) => `“${typed}” can be read in two ways. Write it without grouping.`,
+    ambiguous: (typed: string, grouped: number, decimal: number) =>
+      `“${typed}” can mean ${grouped} or ${decimal}. Write the one you mean.`,
     tooManyDecimals: (decimals: number) =>
       plural("en", decimals, {
         one: "Read to 1 decimal at most",

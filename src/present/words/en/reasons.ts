@@ -1,4 +1,5 @@
-import { dateLong, numberText, timeSeenFrom } from "../formats.ts";
+import { displayNumber } from "../../../core/quantity/display.ts";
+import { dateLong, timeSeenFrom } from "../formats.ts";
 import { phrase, subject } from "../phrase.ts";
 import type { Phrase } from "../phrase.ts";
 import { plural } from "../plural.ts";
@@ -14,7 +15,9 @@ function time(told: Told, name: string): string {
 
 function figure(told: Told, name: string): string {
   const value = numberOf(told, name);
-  return value === null ? "?" : numberText(value, Number.isInteger(value) ? 0 : 2, "nearest", told.locale);
+  return value === null
+    ? "?"
+    : displayNumber(value, Number.isInteger(value) ? 0 : 2, "both", told.locale.language);
 }
 
 function count(told: Told, name: string, one: string, other: string): string {
