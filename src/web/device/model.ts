@@ -120,6 +120,8 @@ export interface Device {
   /** Stands at a stop: seals the draft of another stop first. */
   arriveAt(ledger: string, walk: string, stop: string): Promise<void>;
   markItem(ledger: string, item: string, mark: DraftMark | null): Promise<void>;
+  /** Marks several items of the stop good at once: those that the sheet lets go together. */
+  sweep(ledger: string, items: readonly string[]): Promise<void>;
   setClosure(ledger: string, closure: string, state: ClosureState): Promise<void>;
   read(ledger: string, gauge: string, reading: NewReading): Promise<void>;
   /** Seals the draft of the stop, if there is one. */

@@ -1,0 +1,709 @@
+// The device: what it keeps, who holds it, and every action of the screens. One turn after another; a turn that writes
+// holds a lock shared by all windows of this device, reads what another window wrote meanwhile, and only then seals, so
+// that one key never writes two entries in one place. Nothing is shown as done before it is on the disk.
+import { hour_ms } from "../../core/facts/instant.ts";
+import type {
+  ClosureState,
+  Conditions,
+  InterruptionCause,
+  WalkFacts,
+  WalkKind,
+} from "../../core/facts/craft.ts";
+import { own } from "../../core/facts/own.ts";
+import type { JudgingRole } from "../../core/finding/judgement.ts";
+import { planToHash, planWalk } from "../../core/walk/plan.ts";
+import type { WalkPlan } from "../../core/walk/plan.ts";
+import { finishHindrances, walkProgress } from "../../core/walk/progress.ts";
+import { reopenedOnResume, standingInterruption } from "../../core/walk/resume.ts";
+import { msToInstant } from "../../core/facts/instant.ts";
+import { makeKey, signerOf, webVerifier } from "../../crypto/web.ts";
+import { canonicalText } from "../../ledger/canonical.ts";
+import { hashText } from "../../ledger/crypto.ts";
+import { horizon_h } from "../../ledger/craft/craft-standing.ts";
+import { closureBody, emptyDraft, isEmptyDraft, pageBody, withDraft } from "../../ledger/craft/recorder.ts";
+import type { DraftMark, StopDraft } from "../../ledger/craft/recorder.ts";
+import type { StoredEntry } from "../../ledger/entry.ts";
+import { isOpened, isSigned, openEntry } from "../../ledger/open.ts";
+import { settingsInForce } from "../../ledger/operator/operator-ledger.ts";
+import { writeNext } from "../../ledger/write-next.ts";
+import { IndexedDbStore } from "../../store/indexeddb.ts";
+import { CallError, Exchanger } from "../../sync/exchanger.ts";
+import type { Screened } from "../../sync/exchanger.ts";
+import type { Sheet } from "../../core/sheet/schema.ts";
+import { CraftBook } from "./craft-book.ts";
+import { Keys, newSalt, pinHash } from "./keys.ts";
+import type { Enrolment } from "./keys.ts";
+import type {
+  CraftView,
+  Device,
+  DeviceSnapshot,
+  NewFinding,
+  NewReading,
+  Person,
+  PinAnswer,
+} from "./model.ts";
+import { enrol, exchangeCall, fetchSheet, hello, ServerRefusal } from "./server-calls.ts";
+import type { Hello } from "./server-calls.ts";
+
+/** A walk cannot be finished: what is blank and what stands open, by id. Screens say it by name. */
+export class NotFinished extends Error {
+  override readonly name = "NotFinished";
+  readonly blank: readonly string[];
+  readonly open: readonly string[];
+  constructor(blank: readonly string[], open: readonly string[]) {
+    super(`the walk has ${blank.length} items unmarked and ${open.length} closures open`);
+    this.blank = blank;
+    this.open = open;
+  }
+}
+
+const writeLock = "preen-write";
+const otherWindows = "preen-windows";
+const tick_ms = 15_000;
+const exchangeEvery_ms = 60_000;
+
+const randomHex = (digits: number): string =>
+  [...crypto.getRandomValues(new Uint8Array(digits / 2))]
+    .map((byte) => byte.toString(16).padStart(2, "0"))
+    .join("");
+
+export type AppDeviceOptions = {
+  readonly clock_ms: () => number;
+  /** Takes the waiting version of the app over; null where there is none. */
+  readonly takeUpdate: () => void;
+};
+
+type Session = { readonly person: Person; readonly enrolment: Enrolment };
+
+export class AppDevice implements Device {
+  readonly #store: IndexedDbStore;
+  readonly #keys: Keys;
+  readonly #options: AppDeviceOptions;
+  readonly #book = new CraftBook();
+  readonly #sheets = new Map<string, Sheet>();
+  readonly #drafts = new Map<string, StopDraft>();
+  readonly #listeners = new Set<() => void>();
+  readonly #windows = new BroadcastChannel(otherWindows);
+  #hello: Hello | null = null;
+  #session: Session | null = null;
+  #exchanger: Exchanger | null = null;
+  #position = 0;
+  #turn: Promise<unknown> = Promise.resolve();
+  #snapshot: DeviceSnapshot;
+  #updateWaits = false;
+  #wakeTimer: ReturnType<typeof setTimeout> | null = null;
+
+  private constructor(store: IndexedDbStore, keys: Keys, options: AppDeviceOptions) {
+    this.#store = store;
+    this.#keys = keys;
+    this.#options = options;
+    this.#snapshot = this.#look("loading");
+  }
+
+  /** Opens the device's own store and reads everything in it. Rejects (StoreError) when it cannot be used. */
+  static async open(options: AppDeviceOptions): Promise<AppDevice> {
+    const device = new AppDevice(await IndexedDbStore.open("preen-device"), await Keys.open(), options);
+    await device.#readAll();
+    device.#listen();
+    void device.#greet();
+    return device;
+  }
+
+  // --- what screens read -------------------------------------------------------------------------------------------
+
+  snapshot(): DeviceSnapshot {
+    return this.#snapshot;
+  }
+
+  subscribe(listener: () => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  announceUpdate(): void {
+    this.#updateWaits = true;
+    this.#show();
+  }
+
+  #now_ms(): number {
+    return Math.max(this.#options.clock_ms(), this.#book.latestReceipt_ms() ?? 0);
+  }
+
+  #look(phase: DeviceSnapshot["phase"]): DeviceSnapshot {
+    const now_ms = this.#now_ms();
+    const settings = settingsInForce(this.#book.operator);
+    const state = this.#exchanger?.state ?? null;
+    const exchanged_ms = state?.lastDone?.device_ms ?? null;
+    const unsent = state === null ? 0 : state.pending.length + (state.scanned < this.#position ? 1 : 0);
+    const known = {
+      now_ms,
+      settings,
+      exchanged_ms,
+      unsent,
+      sheetOf: (hash: string) => this.#sheets.get(hash) ?? null,
+    };
+    const failed = state?.last != null && state.last.ending !== "done" && state.last.ending !== "stopped";
+    return {
+      phase,
+      failure: null,
+      mode: this.#hello?.mode ?? "demo",
+      now_ms,
+      horizon_ms: now_ms + horizon_h * hour_ms,
+      zone: settings?.zone ?? "UTC",
+      base: this.#hello?.base?.name ?? "",
+      people: this.#hello?.people ?? [],
+      me: this.#session?.person ?? null,
+      craft: this.#book.ledgers.map((ledger) => this.#book.view(ledger, this.#draftOf(ledger), known)),
+      exchange: {
+        last_ms: exchanged_ms,
+        unsent,
+        running: state !== null && state.phase.kind !== "idle",
+        failed: failed ? (state.last?.ending ?? null) : null,
+      },
+      updateWaits: this.#updateWaits,
+    };
+  }
+
+  #show(): void {
+    this.#snapshot = this.#look("ready");
+    for (const listener of this.#listeners) listener();
+  }
+
+  #view(ledger: string): CraftView {
+    const view = this.#snapshot.craft.find((craft) => craft.ledger === ledger);
+    if (view === undefined) throw new Error(`this device holds no craft ${ledger}`);
+    return view;
+  }
+
+  // --- turns ---------------------------------------------------------------------------------------------------------
+
+  /** One action after another, in this window and across windows. */
+  #inTurn<Result>(work: () => Promise<Result>): Promise<Result> {
+    const turn = this.#turn.then(() => navigator.locks.request(writeLock, work));
+    this.#turn = turn.catch(() => undefined);
+    return turn;
+  }
+
+  async #readAll(): Promise<void> {
+    const text = await this.#store.readNote("hello");
+    if (text !== null) this.#hello = JSON.parse(text) as Hello;
+    await this.#catchUp();
+    for (const hash of this.#book.sheetsWanted()) await this.#takeSheetFromNote(hash);
+    await this.#readDrafts();
+    await this.#resumeSession();
+    await this.#startExchange();
+    this.#show();
+  }
+
+  /** Folds what the store got since we last looked, from the exchange or from another window. */
+  async #catchUp(): Promise<void> {
+    for (;;) {
+      const page = await this.#store.since(this.#position, 2_000);
+      if (page.rows.length > 0) this.#book.add(page.rows.map(({ entry }) => entry));
+      this.#position = page.next;
+      if (!page.more) return;
+    }
+  }
+
+  async #readDrafts(): Promise<void> {
+    this.#drafts.clear();
+    for (const { name, text } of await this.#store.drafts("walk/"))
+      this.#drafts.set(name, JSON.parse(text) as StopDraft);
+  }
+
+  #listen(): void {
+    this.#windows.addEventListener("message", () => {
+      void this.#inTurn(async () => {
+        await this.#catchUp();
+        await this.#readDrafts();
+        this.#show();
+      });
+    });
+    setInterval(() => this.#show(), tick_ms);
+    setInterval(() => void this.#exchanger?.wake(), exchangeEvery_ms);
+    addEventListener("online", () => void this.#greet());
+    document.addEventListener("visibilitychange", () => {
+      if (document.visibilityState === "visible") void this.#greet();
+    });
+  }
+
+  // --- exchange ------------------------------------------------------------------------------------------------------
+
+  async #startExchange(): Promise<void> {
+    this.#exchanger = await Exchanger.start({
+      log: {
+        append: async (entries) => {
+          const appended = await this.#store.append(entries);
+          void this.#inTurn(async () => {
+            await this.#catchUp();
+            this.#show();
+          });
+          return appended;
+        },
+        since: (position, limit) => this.#store.since(position, limit),
+        get: (id) => this.#store.get(id),
+        readNote: (name) => this.#store.readNote(name),
+        writeNote: (name, text) => this.#store.writeNote(name, text),
+      },
+      call: async (call) => {
+        const enrolment = this.#session?.enrolment ?? (await this.#keys.all())[0];
+        if (enrolment === undefined) throw new CallError("stopped");
+        return exchangeCall(call, enrolment.token);
+      },
+      screen: screenEntries,
+      now_ms: () => this.#options.clock_ms(),
+      chance: Math.random,
+      wakeAt: (at_ms) => {
+        if (this.#wakeTimer !== null) clearTimeout(this.#wakeTimer);
+        this.#wakeTimer = setTimeout(
+          () => void this.#exchanger?.wake(),
+          Math.max(0, at_ms - this.#options.clock_ms()),
+        );
+      },
+      onChange: () => this.#show(),
+    });
+  }
+
+  /** Hears who is there, then exchanges, then fetches the sheets that are missing. No connection is no error. */
+  async #greet(): Promise<void> {
+    try {
+      const heard = await hello();
+      const held = this.#hello?.operator.publicKey;
+      // Another root key is another operator: this device's record must not be mixed with theirs.
+      if (held !== undefined && held !== heard.operator.publicKey) return;
+      this.#hello = heard;
+      await this.#store.writeNote("hello", JSON.stringify(heard));
+      this.#show();
+    } catch (error) {
+      if (!(error instanceof CallError) && !(error instanceof ServerRefusal)) throw error;
+      return;
+    }
+    if ((await this.#keys.all()).length === 0) return;
+    await this.#exchanger?.wake(true);
+    await this.#turn;
+    await this.#fetchSheets();
+  }
+
+  async #fetchSheets(): Promise<void> {
+    for (const hash of this.#book.sheetsWanted()) {
+      if (this.#sheets.has(hash)) continue;
+      try {
+        const sheet = await fetchSheet(hash);
+        const text = canonicalText(sheet);
+        // Only what the signed record names by its hash is a sheet.
+        if (hashText(webVerifier.sha256, text) !== hash) continue;
+        await this.#store.writeNote(`sheet/${hash}`, text);
+        this.#sheets.set(hash, sheet as Sheet);
+      } catch (error) {
+        if (!(error instanceof CallError) && !(error instanceof ServerRefusal)) throw error;
+      }
+    }
+    this.#show();
+  }
+
+  async #takeSheetFromNote(hash: string): Promise<void> {
+    const text = await this.#store.readNote(`sheet/${hash}`);
+    if (text !== null && hashText(webVerifier.sha256, text) === hash)
+      this.#sheets.set(hash, JSON.parse(text) as Sheet);
+  }
+
+  exchangeNow(): Promise<void> {
+    return this.#greet();
+  }
+
+  // --- who holds the device --------------------------------------------------------------------------------------------
+
+  async enter(id: string, pin: string): Promise<PinAnswer> {
+    const person = this.#hello?.people.find((candidate) => candidate.id === id);
+    if (person === undefined) return { ok: false, why: "failed", wait_ms: 0 };
+    const held = await this.#keys.of(id);
+    if (held !== null) {
+      const { right, wait_ms } = await this.#keys.check(held, pin, this.#options.clock_ms());
+      if (!right) return { ok: false, why: wait_ms > 0 ? "locked" : "wrong", wait_ms };
+      await this.#begin(person, held);
+      return { ok: true };
+    }
+    return this.#enrol(person, pin);
+  }
+
+  async #enrol(person: Person, pin: string): Promise<PinAnswer> {
+    const key = await makeKey();
+    const pinSalt = newSalt();
+    try {
+      const body = {
+        person: person.id,
+        pin,
+        publicKey: key.publicKey,
+        deviceName: navigator.userAgent.slice(0, 80),
+      };
+      const { token } = await enrol(body);
+      const hash = await pinHash(pin, pinSalt);
+      const enrolment = {
+        person: person.id,
+        key,
+        token,
+        pinSalt,
+        pinHash: hash,
+        wrong: 0,
+        lockedUntil_ms: 0,
+      };
+      await this.#keys.put(enrolment);
+      await this.#begin(person, enrolment);
+      await this.#greet();
+      return { ok: true };
+    } catch (error) {
+      if (error instanceof CallError) return { ok: false, why: "noConnection", wait_ms: 0 };
+      if (!(error instanceof ServerRefusal)) throw error;
+      const { code, retryAfter_s = 0 } = error.problem;
+      if (code === "pinWrong") return { ok: false, why: "wrong", wait_ms: 0 };
+      return { ok: false, why: code === "pinLocked" ? "locked" : "failed", wait_ms: retryAfter_s * 1_000 };
+    }
+  }
+
+  async #begin(person: Person, enrolment: Enrolment): Promise<void> {
+    this.#session = { person, enrolment };
+    await this.#store.writeNote("me", person.id);
+    this.#show();
+    void this.#exchanger?.wake(true);
+  }
+
+  /** The person who held the device before a reload still holds it; a signature asks for the PIN all the same. */
+  async #resumeSession(): Promise<void> {
+    const id = await this.#store.readNote("me");
+    const person = this.#hello?.people.find((candidate) => candidate.id === id);
+    const enrolment = id === null ? null : await this.#keys.of(id);
+    if (person !== undefined && enrolment !== null) this.#session = { person, enrolment };
+  }
+
+  async leave(): Promise<void> {
+    await this.#store.writeNote("me", null);
+    this.#session = null;
+    this.#show();
+  }
+
+  async checkPin(pin: string): Promise<PinAnswer> {
+    const { person } = this.#mySession();
+    const held = await this.#keys.of(person.id);
+    if (held === null) return { ok: false, why: "failed", wait_ms: 0 };
+    const { right, wait_ms } = await this.#keys.check(held, pin, this.#options.clock_ms());
+    return right ? { ok: true } : { ok: false, why: wait_ms > 0 ? "locked" : "wrong", wait_ms };
+  }
+
+  #mySession(): Session {
+    if (this.#session === null) throw new Error("nobody holds this device");
+    return this.#session;
+  }
+
+  takeUpdate(): void {
+    this.#options.takeUpdate();
+  }
+
+  // --- writing ---------------------------------------------------------------------------------------------------------
+
+  /** Seals one entry and stores it, together with removing the draft it came from, if any. Only inside a turn. */
+  async #write(
+    ledger: string,
+    type: string,
+    body: unknown,
+    draft: string | null = null,
+  ): Promise<StoredEntry> {
+    await this.#catchUp();
+    const { person, enrolment } = this.#mySession();
+    const fold = this.#book.fold(ledger);
+    const sheet = this.#snapshot.craft.find((craft) => craft.ledger === ledger)?.sheetHash;
+    const at_ms = this.#now_ms();
+    const next = {
+      ledger,
+      type,
+      body,
+      by: person.id,
+      at_ms,
+      basis: sheet == null ? {} : { sheet },
+      salt: randomHex(32),
+    };
+    const entry = await writeNext(fold, next, signerOf(enrolment.key), webVerifier.sha256);
+    if (draft === null) await this.#store.append([entry]);
+    else {
+      await this.#store.sealDraft(draft, [entry]);
+      this.#drafts.delete(draft);
+    }
+    await this.#catchUp();
+    return entry;
+  }
+
+  /** A turn that writes: shows the result, tells other windows, and offers it to the server. */
+  #record<Result>(work: () => Promise<Result>): Promise<Result> {
+    return this.#inTurn(async () => {
+      const result = await work();
+      this.#show();
+      this.#windows.postMessage("written");
+      void this.#exchanger?.wake();
+      return result;
+    });
+  }
+
+  async confirmExchange(ledger: string, words: string): Promise<void> {
+    await this.#record(() =>
+      this.#write(ledger, "exchange.confirmed", { words, at: msToInstant(this.#now_ms()) }),
+    );
+  }
+
+  async takeOver(ledger: string, people: readonly string[]): Promise<void> {
+    await this.#record(() => {
+      const replaces = this.#view(ledger).state.custody.map(({ entry }) => entry);
+      const at = msToInstant(this.#now_ms());
+      return this.#write(ledger, "custody.taken", {
+        custody: "crew",
+        people,
+        words: "",
+        expectedEnd: null,
+        at,
+        replaces,
+      });
+    });
+  }
+
+  // --- the walk --------------------------------------------------------------------------------------------------------
+
+  #draftName(ledger: string): string {
+    return `walk/${ledger}/${this.#session?.person.id ?? ""}`;
+  }
+
+  #draftOf(ledger: string): StopDraft | null {
+    return this.#session === null ? null : (this.#drafts.get(this.#draftName(ledger)) ?? null);
+  }
+
+  async #keepDraft(ledger: string, draft: StopDraft): Promise<void> {
+    const name = this.#draftName(ledger);
+    await this.#store.putDraft(name, JSON.stringify(draft));
+    this.#drafts.set(name, draft);
+  }
+
+  /** Changes the draft of the stop that the person stands at; shown once it is on the disk. */
+  #tap(ledger: string, change: (draft: StopDraft) => StopDraft): Promise<void> {
+    return this.#inTurn(async () => {
+      const draft = this.#draftOf(ledger);
+      if (draft === null) throw new Error(`nobody stands at a stop of ${ledger}`);
+      await this.#keepDraft(ledger, change(draft));
+      this.#show();
+      this.#windows.postMessage("tapped");
+    });
+  }
+
+  #walkOf(ledger: string, walk: string): { facts: WalkFacts; plan: WalkPlan; view: CraftView; sheet: Sheet } {
+    const view = this.#view(ledger);
+    const facts = own(this.#book.fold(ledger).folded.state.walks, walk);
+    if (facts === undefined || view.sheet === null)
+      throw new Error(`no walk ${walk} with its sheet on this device`);
+    const state = this.#book.fold(ledger).folded.state;
+    return {
+      facts,
+      plan: planWalk(view.sheet, state, facts.kind, facts.begun.conditions),
+      view,
+      sheet: view.sheet,
+    };
+  }
+
+  beginWalk(ledger: string, kind: WalkKind, conditions: Conditions): Promise<string> {
+    return this.#record(async () => {
+      const { sheet, sheetHash, state } = this.#view(ledger);
+      if (sheet === null || sheetHash === null)
+        throw new Error("a walk needs its sheet, which is not on this device");
+      const walk = `walk-${randomHex(12)}`;
+      const plan = planWalk(sheet, state, kind, conditions);
+      const hash = hashText(webVerifier.sha256, canonicalText(planToHash(plan, conditions)));
+      const begunAt = msToInstant(this.#now_ms());
+      await this.#write(ledger, "walk.begun", {
+        walk,
+        kind,
+        sheet: sheetHash,
+        plan: hash,
+        conditions,
+        begunAt,
+        paper: false,
+      });
+      return walk;
+    });
+  }
+
+  async arriveAt(ledger: string, walk: string, stop: string): Promise<void> {
+    await this.#record(async () => {
+      const held = this.#draftOf(ledger);
+      if (held !== null && held.walk === walk && held.stop === stop) return;
+      await this.#sealDraft(ledger, "left");
+      await this.#keepDraft(ledger, emptyDraft(walk, stop, this.#now_ms()));
+    });
+  }
+
+  markItem(ledger: string, item: string, mark: DraftMark | null): Promise<void> {
+    return this.#tap(ledger, (draft) => {
+      const { [item]: _, ...others } = draft.marks;
+      const marked = mark === null ? others : { ...others, [item]: mark };
+      return this.#withClosuresOf(ledger, { ...draft, marks: marked }, item, mark);
+    });
+  }
+
+  /** Marks several items of the stop good at once: those that the sheet lets go together. */
+  sweep(ledger: string, items: readonly string[]): Promise<void> {
+    return this.#tap(ledger, (draft) => {
+      const good = { mark: "good", why: null, finding: null } as const;
+      return {
+        ...draft,
+        marks: { ...draft.marks, ...Object.fromEntries(items.map((item) => [item, good])) },
+      };
+    });
+  }
+
+  /** An item that opens or closes something says so by its mark. */
+  #withClosuresOf(ledger: string, draft: StopDraft, item: string, mark: DraftMark | null): StopDraft {
+    if (mark?.mark !== "good") return draft;
+    const listed = this.#view(ledger).sheet?.items.find(({ id }) => id === item);
+    const closures = { ...draft.closures };
+    for (const closure of listed?.opens ?? []) closures[closure] = "open";
+    for (const closure of listed?.closes ?? []) closures[closure] = "closed";
+    return { ...draft, closures };
+  }
+
+  /** At a stop it goes into the page, elsewhere it is an entry of its own. */
+  async setClosure(ledger: string, closure: string, to: ClosureState): Promise<void> {
+    if (this.#draftOf(ledger) !== null) {
+      await this.#tap(ledger, (draft) => ({ ...draft, closures: { ...draft.closures, [closure]: to } }));
+      return;
+    }
+    await this.#record(() => {
+      const body = closureBody(this.#view(ledger).state, closure, to);
+      return this.#write(ledger, "closure.set", { ...body, at: msToInstant(this.#now_ms()) });
+    });
+  }
+
+  async read(ledger: string, gauge: string, { oat_C, bottle_C, ...taken }: NewReading): Promise<void> {
+    const reading = {
+      ...taken,
+      conditions: { ...(oat_C === null ? {} : { oat_C }), ...(bottle_C === null ? {} : { bottle_C }) },
+      hours_h: null,
+    };
+    if (this.#draftOf(ledger) !== null) {
+      await this.#tap(ledger, (draft) => ({ ...draft, readings: { ...draft.readings, [gauge]: reading } }));
+      return;
+    }
+    await this.#record(() =>
+      this.#write(ledger, "reading.taken", { gauge, ...reading, at: msToInstant(this.#now_ms()) }),
+    );
+  }
+
+  async #sealDraft(ledger: string, sealedBy: "left" | "interrupted"): Promise<void> {
+    const draft = this.#draftOf(ledger);
+    if (draft === null) return;
+    const name = this.#draftName(ledger);
+    const state = this.#book.fold(ledger).folded.state;
+    const facts = own(state.walks, draft.walk);
+    if (facts === undefined || isEmptyDraft(draft)) {
+      await this.#store.deleteDraft(name);
+      this.#drafts.delete(name);
+      return;
+    }
+    await this.#write(ledger, "walk.page", pageBody(draft, state, facts, this.#now_ms(), sealedBy), name);
+  }
+
+  leaveStop(ledger: string): Promise<void> {
+    return this.#record(() => this.#sealDraft(ledger, "left"));
+  }
+
+  async interrupt(ledger: string, walk: string, cause: InterruptionCause, words: string): Promise<void> {
+    await this.#record(async () => {
+      const stop = this.#draftOf(ledger)?.stop ?? null;
+      await this.#sealDraft(ledger, "interrupted");
+      await this.#write(ledger, "walk.interrupted", {
+        walk,
+        cause,
+        stop,
+        words,
+        at: msToInstant(this.#now_ms()),
+      });
+    });
+  }
+
+  async resume(ledger: string, walk: string): Promise<void> {
+    await this.#record(async () => {
+      const { facts, plan, view } = this.#walkOf(ledger, walk);
+      const interruption = standingInterruption(facts);
+      if (interruption === null) return;
+      const reopened = reopenedOnResume(plan, facts, view.state, interruption);
+      const at = msToInstant(this.#now_ms());
+      await this.#write(ledger, "walk.resumed", { walk, interruption: interruption.entry, reopened, at });
+      const [first] = plan.rows.filter(({ item }) => reopened.includes(item.id));
+      const stop = first?.item.stop ?? interruption.stop;
+      if (stop !== null) await this.#keepDraft(ledger, emptyDraft(walk, stop, this.#now_ms()));
+    });
+  }
+
+  async finishWalk(ledger: string, walk: string): Promise<void> {
+    await this.#record(async () => {
+      await this.#sealDraft(ledger, "left");
+      const { facts, plan, sheet } = this.#walkOf(ledger, walk);
+      const progress = walkProgress(sheet, plan, facts, this.#book.fold(ledger).folded.state);
+      const { blank, open } = finishHindrances(plan, progress);
+      if (blank.length > 0 || open.length > 0) {
+        this.#show();
+        throw new NotFinished(
+          blank.map(({ row }) => row.item.id),
+          open,
+        );
+      }
+      await this.#write(ledger, "walk.finished", { walk, at: msToInstant(this.#now_ms()) });
+    });
+  }
+
+  // --- findings --------------------------------------------------------------------------------------------------------
+
+  raiseFinding(ledger: string, { ...found }: NewFinding): Promise<string> {
+    return this.#record(async () => {
+      const finding = `finding-${randomHex(12)}`;
+      await this.#write(ledger, "finding.raised", { finding, ...found, at: msToInstant(this.#now_ms()) });
+      return finding;
+    });
+  }
+
+  async judgeFinding(
+    ledger: string,
+    finding: string,
+    judgement: Parameters<Device["judgeFinding"]>[2],
+  ): Promise<void> {
+    await this.#record(() => {
+      const standing = own(this.#view(ledger).state.findings, finding)?.judgements ?? [];
+      const replaces = standing.map(({ entry }) => entry);
+      const at = msToInstant(this.#now_ms());
+      return this.#write(ledger, "finding.judged", { finding, ...judgement, at, replaces });
+    });
+  }
+
+  async seenAgain(ledger: string, finding: string, words: string): Promise<void> {
+    await this.#record(() =>
+      this.#write(ledger, "finding.seenAgain", { finding, words, at: msToInstant(this.#now_ms()) }),
+    );
+  }
+
+  async closeFinding(ledger: string, finding: string, role: JudgingRole, words: string): Promise<void> {
+    await this.#record(() =>
+      this.#write(ledger, "finding.closed", { finding, role, words, at: msToInstant(this.#now_ms()) }),
+    );
+  }
+}
+
+/** The craft's facts as the person sees them, with what they have tapped and not yet sealed. */
+export function stateWithDraft({ state, draft }: CraftView, person: Person | null): CraftView["state"] {
+  return draft === null || person === null ? state : withDraft(state, draft, person.id);
+}
+
+/** Of entries that came over the network: those that hash and verify, and the others with why. */
+async function screenEntries(entries: readonly StoredEntry[]): Promise<Screened> {
+  const readable: StoredEntry[] = [];
+  const unreadable: Record<string, string> = {};
+  for (const entry of entries) {
+    const opened = openEntry(entry, webVerifier.sha256);
+    if (!isOpened(opened)) unreadable[entry.id] = opened.code;
+    else if (await isSigned(opened, webVerifier)) readable.push(entry);
+    else unreadable[entry.id] = "unsigned";
+  }
+  return { readable, unreadable };
+}
