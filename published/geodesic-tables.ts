@@ -83,6 +83,17 @@ export function geodesicTables({ geodesicBetween, geodesicFrom }: typeof Geodesi
     measureTable("lines of 50 m to 1,500 km", data.medium.rows, lineTolerances, both),
     measureTable("GeographicLib's twenty lines", data.twenty.rows, lineTolerances, both),
     measureTable(
+      "an example on a sphere",
+      data.sphere.rows,
+      {
+        distance_nm: { within: 10.7, unit: "nm", because: "a sphere is up to 0.5 % off the ellipsoid" },
+        course_deg: { within: 0.6, unit: "deg", because: "printed to the degree" },
+        "point at 40 %": { within: 4300, unit: "m", because: "0.5 % of 40 % of the way" },
+        "point at 100 nm": { within: 1000, unit: "m", because: "0.5 % of 100 nm, and places to 0.0001 deg" },
+      },
+      (row) => sphereCase(row as unknown as SphereRow, { geodesicBetween, geodesicFrom }),
+    ),
+    measureTable(
       "named cases",
       data.named as readonly Named[],
       {
@@ -127,4 +138,22 @@ function namedCase(
   );
   if (given.length > 0) pairs["azimuth"] = [Math.max(...given.map(Math.abs)) / within, 0];
   return pairs;
+}
+
+type SphereRow = readonly [number, number, number, number, number, number, number, number, number, number];
+
+function sphereCase(
+  [lat1, lon1, lat2, lon2, distance, course, lat40, lon40, lat100, lon100]: SphereRow,
+  { geodesicBetween, geodesicFrom }: Pick<typeof Geodesic, "geodesicBetween" | "geodesicFrom">,
+): Record<string, Pair> {
+  const from = { lat_deg: lat1, lon_deg: lon1 };
+  const line = geodesicBetween(from, { lat_deg: lat2, lon_deg: lon2 });
+  const { to } = geodesicFrom(from, line.azimuth1 as Degrees, inUnit(0.4 * line.distance, "m"));
+  const { to: radial } = geodesicFrom(from, inUnit(course, "deg"), inUnit(185_200, "m"));
+  return {
+    distance_nm: [line.distance / 1852, distance],
+    course_deg: directions(line.azimuth1, course),
+    "point at 40 %": [geodesicBetween(to, { lat_deg: lat40, lon_deg: lon40 }).distance, 0],
+    "point at 100 nm": [geodesicBetween(radial, { lat_deg: lat100, lon_deg: lon100 }).distance, 0],
+  };
 }

@@ -1,5 +1,6 @@
 // Geodesics against published lines: geodesic-tables.ts. The method is geographiclib-geodesic's, so what could be wrong
-// here is the call: the order of coordinates, a unit, a swapped azimuth.
+// here is the call: the order of coordinates, a unit, a swapped azimuth. Of the example on a sphere the cross-track
+// distance, the crossing of two courses and the latitude at a longitude are not taken: the core computes none of them.
 
 import * as geodesic from "../src/core/air/geodesic.ts";
 import { geodesicTables } from "./geodesic-tables.ts";
@@ -9,6 +10,7 @@ holdTables("geodesics", geodesicTables(geodesic), {
   "Karney's test set": 67,
   "lines of 50 m to 1,500 km": 24,
   "GeographicLib's twenty lines": 20,
+  "an example on a sphere": 1,
   "named cases": 17,
 });
 

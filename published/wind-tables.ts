@@ -3,6 +3,7 @@
 // A printed answer comes from a slide rule or a table and is good to its unit; the exact one beside it was computed
 // apart, to the digits given.
 
+import { magneticFromTrue } from "../src/core/air/magnetic-field.ts";
 import type * as Wind from "../src/core/air/wind.ts";
 import { convert, type Degrees, inUnit, type MetresPerSecond } from "../src/core/quantity/units.ts";
 import { measureTable, type Pair, type Table, type Tolerance } from "./table.ts";
@@ -51,6 +52,7 @@ function triangleTables({ windTriangle, trackMadeGood, windFromTrack }: typeof W
       {
         "printed groundspeed_kt": printedUnit(0.6, "kt", slideRule),
         "printed heading_deg": printedUnit(0.6, "deg", slideRule),
+        "printed magneticHeading_deg": printedUnit(0.6, "deg", slideRule),
         "exact groundspeed_kt": printedUnit(
           0.006,
           "kt",
@@ -67,7 +69,8 @@ function triangleTables({ windTriangle, trackMadeGood, windFromTrack }: typeof W
         const computed = {
           heading_deg: heading,
           groundspeed_kt: toKnots(groundSpeed),
-          correction_deg: -Number(drift),
+          correction_deg: 0 - drift,
+          magneticHeading_deg: magneticFromTrue(heading, degrees(row.variation_deg ?? 0)),
         };
         return { ...given("printed", row.printed, computed), ...given("exact", row.exact, computed) };
       },
