@@ -81,6 +81,13 @@ describe("preen calc", () => {
     expect((JSON.parse(out) as unknown[]).length).toBe(5000);
   });
 
+  test("does not complain when its reader has seen enough", () => {
+    const many = JSON.stringify(Array.from({ length: 20_000 }, () => ({ pressureAltitude_ft: 0 })));
+    const command = `"${process.execPath}" "${main}" calc air | head -c 5`;
+    const { stdout, stderr } = spawnSync("sh", ["-c", command], { input: many, encoding: "utf8" });
+    expect([stdout, stderr]).toEqual(['[\n{"p', ""]);
+  });
+
   test("tells its usage", () => {
     for (const words of [["calc", "--help"], ["--help"], []]) {
       const { code, out, err } = preen(words);

@@ -56,10 +56,22 @@ async function readAll(): Promise<string> {
   }
 }
 
-/** Writes and waits until it is through, so that leaving does not cut a long answer off. */
+/**
+ * Writes and waits until it is through, so that leaving does not cut a long answer off. A reader who has seen enough and
+ * closes the pipe is no fault.
+ */
 function print(text: string): Promise<0> {
   return new Promise((resolve, reject) => {
-    process.stdout.write(text, (error) => (error == null ? resolve(0) : reject(error)));
+    process.stdout.once("error", closed);
+    process.stdout.write(text, (error) => {
+      if (error == null) resolve(0);
+      else closed(error);
+    });
+
+    function closed(error: NodeJS.ErrnoException): void {
+      if (error.code === "EPIPE") resolve(0);
+      else reject(error);
+    }
   });
 }
 

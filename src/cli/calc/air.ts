@@ -6,9 +6,9 @@ import { convert, type Dimension, type Metres } from "../../core/quantity/units.
 import { givenKey, type JsonSchema, number, object, optional, quantity, type Read } from "./fields.ts";
 import { CalcIssue, type Topic } from "./topic.ts";
 
-/** The stated domain of the topic, geopotential. */
+/** The stated domain of the topic, geopotential: up to the tropopause, 11,000 m or 36,089 ft and a fraction. */
 const lowestFt = -5000;
-const highestFt = 36_089;
+const highestFt = 36_089.24;
 const height = { min: lowestFt, max: highestFt };
 
 const input = object({

@@ -130,8 +130,8 @@ describe("pressure altitude of a place", () => {
 
 describe("the atmosphere refuses, and names what", () => {
   test.each([
-    ["a height below the tables", () => standardPressure(metres(-5001)), "height"],
-    ["a height above the tropopause", () => standardTemperature(metres(11_001)), "height"],
+    ["a height below the tables", () => standardPressure(metres(-5000.001)), "height"],
+    ["a height above the tropopause", () => standardTemperature(metres(11_000.001)), "height"],
     ["a height that is no number", () => standardPressure(metres(Number.NaN)), "height"],
     ["a pressure of nothing", () => pressureAltitude(inUnit(0, "Pa")), "pressure"],
     ["a pressure of the stratosphere", () => pressureAltitude(inUnit(10_000, "Pa")), "pressure"],

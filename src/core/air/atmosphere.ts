@@ -8,6 +8,7 @@
 // Valid from −5,000 m, where the tables of Doc 7488 begin, to 11,000 m, the tropopause; beyond, a refusal.
 // Check values: published/atmosphere.test.ts.
 
+import { atLeast, atMost } from "../quantity/compare.ts";
 import { describe, refuse } from "../quantity/refusal.ts";
 import { inUnit, type Kelvins, type Metres, type MetresPerSecond, type Pascals } from "../quantity/units.ts";
 import { virtualTemperature } from "./humid-air.ts";
@@ -70,7 +71,7 @@ export function pressureAltitudeOf(
   paths: { readonly elevation: string; readonly qnh: string },
 ): Metres {
   requireHeight(elevation, paths.elevation);
-  if (!(qnh >= lowestQnhPa && qnh <= highestQnhPa)) {
+  if (!atLeast(qnh, lowestQnhPa) || !atMost(qnh, highestQnhPa)) {
     refuse(
       paths.qnh,
       "outsideDomain",
@@ -122,7 +123,7 @@ export function airAt(
   const standardK = standardTemperature(height, paths.height);
   const pressure = standardPressure(height, paths.height);
   const actual = temperature ?? standardK;
-  if (!(actual >= coldestK && actual <= hottestK)) {
+  if (!atLeast(actual, coldestK) || !atMost(actual, hottestK)) {
     refuse(
       paths.temperature,
       "outsideDomain",
@@ -149,7 +150,7 @@ export function airAt(
 }
 
 function requireHeight(height: Metres, path: string, found = ""): Metres {
-  if (height >= lowestM && height <= highestM) return height;
+  if (atLeast(height, lowestM) && atMost(height, highestM)) return height;
   const text = `${found} ${height} m`.trim();
   return refuse(
     path,

@@ -10,6 +10,7 @@
 // the meridian given.
 // Check values: published/magnetic-field.test.ts.
 
+import { atLeast, atMost } from "../quantity/compare.ts";
 import { describe, refuse } from "../quantity/refusal.ts";
 import type { Degrees, Metres } from "../quantity/units.ts";
 import { atan2Deg, compass, cosDeg, sinDeg } from "./degrees.ts";
@@ -28,7 +29,7 @@ export type FieldZone = "normal" | "caution" | "blackout";
 const blackoutBelowNt = 2000;
 const cautionBelowNt = 6000;
 
-export type MagneticField = {
+export type FieldElements = {
   /** Variation: magnetic north from true north, east positive. */
   readonly declination: Degrees;
   /** Dip below the horizon, down positive. */
@@ -38,17 +39,13 @@ export type MagneticField = {
   readonly downNt: number;
   readonly horizontalNt: number;
   readonly totalNt: number;
+};
+
+export type MagneticField = FieldElements & {
   readonly zone: FieldZone;
   readonly model: string;
-  readonly perYear: {
-    readonly declination: Degrees;
-    readonly inclination: Degrees;
-    readonly northNt: number;
-    readonly eastNt: number;
-    readonly downNt: number;
-    readonly horizontalNt: number;
-    readonly totalNt: number;
-  };
+  /** Change of each in a year. */
+  readonly perYear: FieldElements;
 };
 
 /**
@@ -62,7 +59,7 @@ export function magneticField(
   paths = { height: "height", year: "year" },
 ): MagneticField {
   requirePosition(position);
-  if (!(height >= lowestM && height <= highestM)) {
+  if (!atLeast(height, lowestM) || !atMost(height, highestM)) {
     refuse(
       paths.height,
       "outsideDomain",
