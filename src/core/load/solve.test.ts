@@ -233,6 +233,38 @@ describe("answers worked out by hand", () => {
     ]);
   });
 
+  test("the heaviest patient is where the burn only touches the limit on its way", () => {
+    // 8400 + 3.1p + 4f + 0.001f² = 4.1 (2000 + p + f) has a double root in f, 50 kg, at p = 197.5 kg.
+    const open: OpenLoad = {
+      ...load,
+      station: { x_m: 3.1, y_m: 0 },
+      mass_kg: { low: 0, high: 300 },
+      line: fuelLineOfTank([
+        [0, 4, 0],
+        [400, 4.4, 0],
+      ]),
+      fuel_kg: { low: 0, high: 400 },
+    };
+    const { set } = safeMasses(open, { ...noLimits, longitudinal: box(4.1, 4.5, 1500, 3000) });
+    expect(set).toEqual([{ low: 0, high: expect.closeTo(197.5, 9) as unknown }]);
+  });
+
+  test("where a coupled limit begins at a mass, that mass decides", () => {
+    // From 2,450 kg up 4.2 − p/m must be at least 4.15; lighter states, though further forward, are not asked.
+    const open: OpenLoad = {
+      ...load,
+      station: { x_m: 3.2, y_m: 0 },
+      line: fuelLineOfTank([
+        [0, 4.2, 0],
+        [600, 4.2, 0],
+      ]),
+      fuel_kg: { low: 0, high: 600 },
+    };
+    const coupled = [{ outline: box(4.15, 4.5, -0.1, 0.1), above_kg: 2450, upTo_kg: 5000 }];
+    const { set } = safeMasses(open, { ...noLimits, coupled });
+    expect(set).toEqual([{ low: 0, high: expect.closeTo(0.05 * 2450, 6) as unknown }]);
+  });
+
   test("none and the whole range are answers", () => {
     expect(safeMasses(load, { ...noLimits, longitudinal: box(5, 6, 1500, 3000) }).set).toEqual([]);
     expect(safeMasses(load, { ...noLimits, longitudinal: box(3, 6, 1500, 3000) }).set).toEqual([
