@@ -7,30 +7,11 @@ import { carries, installable, satisfiable, termsMax } from "./configurations.ts
 import type { Catalogue } from "./configurations.ts";
 import type { At, Draft } from "./draft.ts";
 import type { Say } from "./issue.ts";
+import { elementSchemas } from "./schema.ts";
 import type { ListBlock, Sheet } from "./schema.ts";
 import { chapters } from "./chapters.ts";
 
-const lists: readonly ListBlock[] = [
-  "zones",
-  "equipment",
-  "stops",
-  "items",
-  "closures",
-  "gauges",
-  "fluids",
-  "damage",
-  "deferrals",
-  "events",
-  "seats",
-  "stretchers",
-  "compartments",
-  "tanks",
-  "envelopes",
-  "operations",
-  "windLimits",
-  "programme",
-  "components",
-];
+const lists = Object.keys(elementSchemas) as ListBlock[];
 
 export function checkIds(draft: Draft, say: Say): void {
   for (const block of lists) {

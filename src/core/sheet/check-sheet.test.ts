@@ -146,6 +146,15 @@ const breaches: readonly [
     ["tooWide items[7].applies"],
   ],
   [
+    "a closure whose items depend on too many terms together",
+    {
+      ...Object.fromEntries(many.map((id, i) => [`equipment[${i + 2}]`, { ...smallSheet.equipment[0], id }])),
+      "items[2].applies": { any: many.slice(0, 7).map((installed) => ({ installed })) },
+      "items[4].applies": { any: many.slice(5).map((installed) => ({ installed })) },
+    },
+    ["tooWide items[2].opens[0]", "closureNeverClosed closures[1]"],
+  ],
+  [
     "equipment that excludes what it requires",
     { "equipment[1].requires": ["floats"] },
     ["equipmentConflict equipment[1]"],

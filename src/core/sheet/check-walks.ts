@@ -6,7 +6,7 @@
 import { evaluateIn, planRows } from "./applicability.ts";
 import type { PlanRow, ReadTerm } from "./applicability.ts";
 import { everyTermKnown } from "./check-references.ts";
-import { configurations } from "./configurations.ts";
+import { configurations, termsMax } from "./configurations.ts";
 import type { Catalogue } from "./configurations.ts";
 import type { Draft } from "./draft.ts";
 import type { Say } from "./issue.ts";
@@ -185,9 +185,10 @@ export function checkOpened(draft: Draft, catalogue: Catalogue, say: Say): void 
         const closure = closures.get(name);
         if (closure === undefined || (walk === "parking" && closure.parked === "open")) return;
         const closers = items.slice(at).filter(({ item }) => item.closes?.includes(name));
-        if (!coveredWhere(draft, catalogue, items, closers, { kind: "item", placed: opener })) {
-          say(`${opener.path}.opens[${position}]`, "neverClosed", name, walk);
-        }
+        const here = `${opener.path}.opens[${position}]`;
+        const covered = coveredWhere(draft, catalogue, items, closers, { kind: "item", placed: opener });
+        if (covered === "tooWide") say(here, "tooWide", "too many", termsMax);
+        else if (!covered) say(here, "neverClosed", name, walk);
       });
     });
   }
@@ -199,9 +200,9 @@ export function checkClosures(draft: Draft, catalogue: Catalogue, say: Say): voi
   const items = walked(draft, "full");
   for (const { path, value: closure } of draft.closures.elements) {
     const closers = items.filter(({ item }) => item.closes?.includes(closure.id));
-    if (!coveredWhere(draft, catalogue, items, closers, { kind: "closure", closure })) {
-      say(path, "closureNeverClosed", closure.id);
-    }
+    const covered = coveredWhere(draft, catalogue, items, closers, { kind: "closure", closure });
+    if (covered === "tooWide") say(path, "tooWide", "too many", termsMax);
+    else if (!covered) say(path, "closureNeverClosed", closure.id);
   }
 }
 
@@ -209,21 +210,24 @@ type Where =
   | { readonly kind: "item"; readonly placed: Placed }
   | { readonly kind: "closure"; readonly closure: Closure };
 
-/** Is one of these items walked wherever the first thing is there? True where it cannot be told: reported elsewhere. */
+/**
+ * Is one of these items walked wherever the first thing is there? True where a term does not resolve, which is reported
+ * as a reference; what cannot be listed cannot be vouched for.
+ */
 function coveredWhere(
   draft: Draft,
   catalogue: Catalogue,
   all: readonly Placed[],
   closers: readonly Placed[],
   where: Where,
-): boolean {
+): boolean | "tooWide" {
   const asked = where.kind === "item" ? [...closers, where.placed] : closers;
   const involved = withReplaced(asked, all);
   const expressions = involved.map(({ item }) => item.applies);
   if (where.kind === "closure") expressions.push(where.closure.applies);
   if (!expressions.every((expression) => everyTermKnown(draft, expression))) return true;
   const reads = configurations(expressions, catalogue);
-  if (reads === null) return closers.length > 0;
+  if (reads === null) return "tooWide";
   return reads.every((read: ReadTerm) => {
     const applied = appliesIn(planRows(involved, read));
     const there =

@@ -9,7 +9,7 @@ import type { ReadTerm, Term } from "./applicability.ts";
 import type { Applicability } from "./applicability-schema.ts";
 import type { Equipment } from "./walk-blocks.ts";
 
-export const termsMax = 12;
+export const termsMax = 10;
 
 /** What can be combined: the variants of the type and its equipment catalogue. */
 export type Catalogue = {

@@ -81,12 +81,6 @@ export type SingleBlock = keyof typeof singleSchemas;
 const elementsMax = 2000;
 const list = <Schema extends z.ZodType>(schema: Schema) => z.array(schema).max(elementsMax);
 
-export const blockNames = [...Object.keys(singleSchemas), ...Object.keys(elementSchemas), "hoist"] as (
-  | SingleBlock
-  | ListBlock
-  | "hoist"
-)[];
-
 const headSchemas = {
   $schema: z.string().max(400).exactOptional().describe("Lets an editor complete the sheet"),
   format: z.literal("preen-sheet-1"),
