@@ -10,9 +10,10 @@ import canonicalize from "canonicalize";
 import { describe, expect, test } from "vitest";
 import { nodeVerifier, sha256 as nodeSha256, signerFromSeed } from "../src/crypto/node.ts";
 import { hasNativeEd25519, makeKey, signerOf, verifyWithLibrary, webVerifier } from "../src/crypto/web.ts";
-import { canonicalText, entryText, readCanonical } from "../src/ledger/canonical.ts";
+import { canonicalText, entryText } from "../src/ledger/canonical.ts";
 import { bytesOf, fromHex, hashText, toHex } from "../src/ledger/crypto.ts";
 import type { Signer, Verifier } from "../src/ledger/crypto.ts";
+import { parseStrict, readCanonical } from "../src/ledger/parse-strict.ts";
 import published from "./crypto.json" with { type: "json" };
 
 const verifiers: Readonly<Record<string, Verifier["verify"]>> = {
@@ -165,18 +166,16 @@ describe("the canonical form (RFC 8785)", () => {
     expect(toHex(bytesOf(text))).toBe(output_hex);
     expect(hashText(nodeSha256, text)).toBe(sha256);
     expect(canonicalize(JSON.parse(input))).toBe(text);
-    const [whole] = /1e\+30/u.exec(text) ?? [];
-    expect(readCanonical(text)).toEqual(
-      whole === undefined
-        ? { value: JSON.parse(input) as unknown }
-        : {
-            refusal: {
-              code: "badValue",
-              path: ".numbers[1]",
-              found: whole,
-              wanted: "an integer within 2^53",
-            },
-          },
+    // 1e+30 is a whole number that no entry may hold: canonical, and refused.
+    const whole = text.includes("1e+30")
+      ? { code: "badValue", path: ".numbers[1]", wanted: "an integer within 2^53" }
+      : null;
+    const value = JSON.parse(input) as unknown;
+    expect(parseStrict(input)).toMatchObject(
+      whole === null ? { value, canonical: false } : { refusals: [{ ...whole, found: "1E30" }] },
+    );
+    expect(readCanonical(text)).toMatchObject(
+      whole === null ? { value } : { refusal: { ...whole, found: "1e+30" } },
     );
   });
 
@@ -200,7 +199,7 @@ describe("the canonical form (RFC 8785)", () => {
       expect(() => canonicalText(numberOf(bits))).toThrow("finite");
     expect(() => canonicalText("\uDEAD")).toThrow("surrogate");
     expect(() => canonicalText({ "\uDEAD": 1 })).toThrow("surrogate");
-    expect(readCanonical('{"a":1,"a":1}')).toMatchObject({ refusal: { code: "notCanonical" } });
+    expect(readCanonical('{"a":1,"a":1}')).toMatchObject({ refusal: { code: "duplicateKey" } });
   });
 });
 

@@ -5,8 +5,8 @@
 // can name the newcomer as a parent without having been aside. An entry whose parent is missing waits aside, and so does
 // whatever hangs on it. Parents by hash cannot form a circle; one that was made up waits aside like a missing parent.
 import type { Hash } from "./entry.ts";
+import { mostParents } from "./envelope.ts";
 import type { Opened } from "./open.ts";
-import { mostParents } from "./open.ts";
 
 export type Ordered = { readonly ordered: readonly Opened[]; readonly waiting: readonly Opened[] };
 

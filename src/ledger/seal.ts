@@ -1,9 +1,11 @@
 // Makes an entry: the body is salted and hashed, the envelope names that hash, the envelope's hash is the id, the id is
-// signed. Clock, salt and key come from the caller. Refuses (NotCanonicalError) a body that has no canonical form.
+// signed. Clock, salt and key come from the caller. Refuses a body that has no canonical form (NotCanonicalError) and an
+// envelope that is none (RangeError naming every breach): what is signed once can never be taken back.
 import { entryText } from "./canonical.ts";
 import { bytesOf, fromHex, hashText, toHex } from "./crypto.ts";
 import type { Digest, Signer } from "./crypto.ts";
 import type { Envelope, Hash, StoredEntry } from "./entry.ts";
+import { envelopeFaults } from "./envelope.ts";
 
 /** What is signed: this text, a zero byte, and the id's 32 bytes; so that no signature made for anything else fits. */
 const signedHead = bytesOf("preen-entry-v1\0");
@@ -39,6 +41,12 @@ export async function seal(
 ): Promise<StoredEntry> {
   const bodyText = entryText(body);
   const envelope: Envelope = { v: 1, key: signer.key, bodyHash: bodyHash(sha256, salt, bodyText), ...rest };
+  const faults = envelopeFaults(envelope);
+  if (faults.length > 0 || !/^[0-9a-f]{32}$/u.test(salt))
+    throw new RangeError(
+      faults.map(({ path, found, wanted }) => `${path}: found ${found}, wanted ${wanted}`).join("; ") ||
+        "salt: wanted 32 hex digits",
+    );
   const envelopeText = entryText(envelope);
   const id = hashText(sha256, envelopeText);
   return { id, envelope: envelopeText, sig: await signer.sign(signedMessage(id)), salt, body: bodyText };
