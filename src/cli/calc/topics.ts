@@ -50,6 +50,16 @@ export const topics: readonly TopicEntry[] = [
     summary: "a METAR, SPECI or TAF read, every group of it accounted for",
     load: () => import("./weather.ts"),
   },
+  {
+    topic: "sun",
+    summary: "dawn, sunrise, noon, sunset and dusk of the solar day whose noon falls on a date",
+    load: () => import("./sun.ts"),
+  },
+  {
+    topic: "light",
+    summary: "altitude of the sun, and day or night by three rules, with the next change of each",
+    load: () => import("./light.ts"),
+  },
 ];
 
 export function findTopic(name: string): TopicEntry | undefined {
