@@ -108,8 +108,7 @@ function candidateAt(
   return { label, box, cost: costOf(box, taken, room) };
 }
 
-function costOf(box: Box, taken: readonly Box[], room: LabelRoom): number {
-  const { width, height, keepClear, inside } = room;
+function costOf(box: Box, taken: readonly Box[], { width, height, keepClear, inside }: LabelRoom): number {
   const margin = 3;
   const outside =
     Math.max(0, -box.x0) + Math.max(0, box.x1 - width) + Math.max(0, -box.y0) + Math.max(0, box.y1 - height);
@@ -123,8 +122,9 @@ function costOf(box: Box, taken: readonly Box[], room: LabelRoom): number {
   const covered = keepClear.filter(
     ([x, y]) => x > box.x0 - margin && x < box.x1 + margin && y > box.y0 - 1 && y < box.y1 + 1,
   ).length;
+  const cost = outside * 10 + overlaps * 40 + covered;
   const within = cornersAndMiddles(box).filter((point) => isWithin(inside, point)).length;
-  return outside * 10 + overlaps * 40 + covered + within * 20;
+  return cost + within * 20;
 }
 
 function cornersAndMiddles({ x0, y0, x1, y1 }: Box): readonly Point[] {
