@@ -581,10 +581,14 @@ function SwitchesPlate() {
 function DrawingPlate() {
   const { language } = useLocale();
   const stops = sampleStops(language);
-  const shared = { outline: sampleOutline, stops, names: "few", onStop: nothing } as const;
+  const [asked, setAsked] = useState("nowhere");
+  const shared = { outline: sampleOutline, stops, names: "few", onStop: setAsked } as const;
   const none = { open: new Set<string>(), findings: new Map<string, number>() };
   return (
     <Plate name="Drawing">
+      <p>
+        asked to go to: <b>{asked}</b>
+      </p>
       <Part name="not begun">
         <AircraftDrawing {...shared} {...none} visited={[]} here={null} ahead={order} />
       </Part>
