@@ -1,21 +1,40 @@
-// Where the app begins. Until the record has been read there is nothing to show, and that is said.
+// Where the app begins: opens the device's own store, shows what is in it, and then listens to the server.
 import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import { localeOf } from "../present/words/language.ts";
+import { AppDevice } from "./device/app-device.ts";
 import { currentLanguage } from "./look/language.ts";
 import { Screen } from "./parts/screen.tsx";
 import { Loading } from "./parts/whole-screen.tsx";
 import { LocaleProvider } from "./parts/words.tsx";
+import { App, NoStore } from "./screens/app.tsx";
+import { registerWorker } from "./worker/register.ts";
 
 const element = document.getElementById("app");
 if (element === null) throw new Error("the page has no place for the app");
+const root = createRoot(element);
 
-createRoot(element).render(
-  <StrictMode>
-    <LocaleProvider locale={localeOf(currentLanguage(), "UTC")}>
-      <Screen name="Preen">
-        <Loading />
-      </Screen>
-    </LocaleProvider>
-  </StrictMode>,
+root.render(
+  <LocaleProvider locale={localeOf(currentLanguage(), "UTC")}>
+    <Screen name="Preen">
+      <Loading />
+    </Screen>
+  </LocaleProvider>,
 );
+
+let takeOver: () => void = () => undefined;
+
+try {
+  const device = await AppDevice.open({ clock_ms: Date.now, takeUpdate: () => takeOver() });
+  root.render(
+    <StrictMode>
+      <App device={device} />
+    </StrictMode>,
+  );
+  await registerWorker((waiting) => {
+    takeOver = waiting;
+    device.announceUpdate();
+  });
+} catch (error) {
+  root.render(<NoStore why={error instanceof Error ? error.message : String(error)} />);
+}

@@ -150,7 +150,7 @@ export class AppDevice implements Device {
       now_ms,
       horizon_ms: now_ms + horizon_h * hour_ms,
       zone: settings?.zone ?? "UTC",
-      base: this.#hello?.base?.name ?? "",
+      base: this.#hello?.bases[0]?.name ?? "",
       people: this.#hello?.people ?? [],
       me: this.#session?.person ?? null,
       craft: this.#book.ledgers.map((ledger) => this.#book.view(ledger, this.#draftOf(ledger), known)),
@@ -268,9 +268,9 @@ export class AppDevice implements Device {
   async #greet(): Promise<void> {
     try {
       const heard = await hello();
-      const held = this.#hello?.operator.publicKey;
+      const held = this.#hello?.operator?.publicKey;
       // Another root key is another operator: this device's record must not be mixed with theirs.
-      if (held !== undefined && held !== heard.operator.publicKey) return;
+      if (held !== undefined && held !== heard.operator?.publicKey) return;
       this.#hello = heard;
       await this.#store.writeNote("hello", JSON.stringify(heard));
       this.#show();

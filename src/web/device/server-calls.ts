@@ -86,7 +86,9 @@ function failureOf({ code }: Problem): CallFailure {
       return "versionRefused";
     case "pinWrong":
     case "foreignOrigin":
-    case "wrongOperator":
+    case "codeWrong":
+    case "alreadyFounded":
+    case "notFounded":
     case "ledgerUnknown":
     case "sheetUnknown":
     case "keyTaken":

@@ -3,9 +3,21 @@ import { entry } from "./entry.ts";
 import { finding } from "./finding.ts";
 import { ledger } from "./ledger.ts";
 import { reasons, remedies } from "./reasons.ts";
+import { screens } from "./screens.ts";
 import { standing } from "./standing.ts";
 import { units } from "./units.ts";
 import { walk } from "./walk.ts";
 import type { Words } from "../words.ts";
 
-export const german: Words = { app, entry, finding, ledger, reasons, remedies, standing, units, walk };
+export const german: Words = {
+  app,
+  entry,
+  finding,
+  ledger,
+  reasons,
+  remedies,
+  screens,
+  standing,
+  units,
+  walk,
+};

@@ -36,6 +36,7 @@ export const standing: typeof english = {
   },
   whatCanChange: "Was sich ändern lässt, das Schnellste zuerst",
   nothingCanChange: "Nichts steht dagegen",
+  asOfNow: "Stand jetzt",
   asKnownAt: (time) => `bekannt seit ${time}`,
   until: (time) => `bis ${time}`,
   untilThen: (time, what) => `bis ${time}, dann ${what}`,

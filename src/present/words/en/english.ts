@@ -3,9 +3,10 @@ import { entry } from "./entry.ts";
 import { finding } from "./finding.ts";
 import { ledger } from "./ledger.ts";
 import { reasons, remedies } from "./reasons.ts";
+import { screens } from "./screens.ts";
 import { standing } from "./standing.ts";
 import { units } from "./units.ts";
 import { walk } from "./walk.ts";
 
 /** English is the source: its shape is what every other language must fill. */
-export const english = { app, entry, finding, ledger, reasons, remedies, standing, units, walk };
+export const english = { app, entry, finding, ledger, reasons, remedies, screens, standing, units, walk };

@@ -35,6 +35,7 @@ export const standing = {
   },
   whatCanChange: "What can change, soonest first",
   nothingCanChange: "Nothing stands against it",
+  asOfNow: "As known now",
   asKnownAt: (time: string) => `as known at ${time}`,
   until: (time: string) => `until ${time}`,
   untilThen: (time: string, what: string) => `until ${time}, then ${what}`,

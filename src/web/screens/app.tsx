@@ -1,0 +1,119 @@
+// The app: one device, one address, one screen at a time.
+import { useEffect, useState } from "react";
+import { localeOf } from "../../present/words/language.ts";
+import type { Device } from "../device/model.ts";
+import { currentLanguage, setLanguage as keepLanguage } from "../look/language.ts";
+import { currentLight, setLight as keepLight } from "../look/light.ts";
+import { Notice } from "../parts/notice.tsx";
+import { Screen } from "../parts/screen.tsx";
+import { Failed, Loading } from "../parts/whole-screen.tsx";
+import { LocaleProvider, useWords } from "../parts/words.tsx";
+import { AppContextProvider, useSnapshot } from "./app-context.tsx";
+import { Enter } from "./enter.tsx";
+import { FindingsScreen } from "./findings.tsx";
+import { LedgerScreen } from "./ledger.tsx";
+import { Machines } from "./machines.tsx";
+import { pathOf, routeOf } from "./route.ts";
+import type { CraftScreen, Route } from "./route.ts";
+import { Setup } from "./setup.tsx";
+import { StandingScreen } from "./standing.tsx";
+import { WalkScreen } from "./walk.tsx";
+
+const ofCraft = {
+  standing: StandingScreen,
+  walk: WalkScreen,
+  findings: FindingsScreen,
+  ledger: LedgerScreen,
+} as const satisfies Record<CraftScreen, unknown>;
+
+export function App({ device }: { readonly device: Device }) {
+  const [route, setRoute] = useState<Route>(() => routeOf(location.pathname));
+  const [language, setLanguage] = useState(currentLanguage);
+  const [light, setLight] = useState(currentLight);
+  const [zone, setZone] = useState(() => device.snapshot().zone);
+  useEffect(() => {
+    const onBack = () => setRoute(routeOf(location.pathname));
+    addEventListener("popstate", onBack);
+    return () => removeEventListener("popstate", onBack);
+  }, []);
+  useEffect(() => device.subscribe(() => setZone(device.snapshot().zone)), [device]);
+  const goTo = (to: Route) => {
+    history.pushState(null, "", pathOf(to));
+    setRoute(to);
+    scrollTo(0, 0);
+  };
+  const context = {
+    device,
+    route,
+    goTo,
+    light,
+    setLight: (next: typeof light) => {
+      keepLight(next);
+      setLight(next);
+    },
+    setLanguage: (next: typeof language) => {
+      keepLanguage(next);
+      setLanguage(next);
+    },
+  };
+  return (
+    <LocaleProvider locale={localeOf(language, zone)}>
+      <AppContextProvider value={context}>
+        <CurrentScreen route={route} />
+      </AppContextProvider>
+    </LocaleProvider>
+  );
+}
+
+function CurrentScreen({ route }: { readonly route: Route }) {
+  const { phase, failure, me, craft, exchange } = useSnapshot();
+  const { app } = useWords();
+  if (phase === "failed") {
+    return (
+      <Screen name="Preen">
+        <Failed what={failure ?? app.failed.storage} onRetry={() => location.reload()} />
+      </Screen>
+    );
+  }
+  if (phase === "loading") {
+    return (
+      <Screen name="Preen">
+        <Loading />
+      </Screen>
+    );
+  }
+  if (me === null || route.screen === "enter") return <Enter />;
+  if (route.screen === "setup") return <Setup />;
+  if (!("craft" in route)) return <Machines />;
+  const view = craft.find(({ ledger }) => ledger === `craft:${route.craft}`);
+  const Shown = ofCraft[route.screen];
+  if (view !== undefined) return <Shown craft={view} key={view.ledger} />;
+  return exchange.running ? (
+    <Screen name="Preen">
+      <Loading />
+    </Screen>
+  ) : (
+    <Machines />
+  );
+}
+
+/** Shown where the device's own store cannot be used: nothing may look saved that is not. */
+export function NoStore({ why }: { readonly why: string }) {
+  return (
+    <LocaleProvider locale={localeOf(currentLanguage(), "UTC")}>
+      <Screen name="Preen">
+        <StoreNotice why={why} />
+      </Screen>
+    </LocaleProvider>
+  );
+}
+
+function StoreNotice({ why }: { readonly why: string }) {
+  const { app } = useWords();
+  return (
+    <Notice title={app.failed.title} kind="problem">
+      <p>{app.failed.storage}</p>
+      <p className="small quiet">{why}</p>
+    </Notice>
+  );
+}

@@ -1,0 +1,20 @@
+import { expect, test } from "vitest";
+import { craftScreens, pathOf, routeOf } from "./route.ts";
+import type { Route } from "./route.ts";
+
+test("every place has an address of its own, and the address leads back to it", () => {
+  const routes: Route[] = [
+    { screen: "machines" },
+    { screen: "enter" },
+    { screen: "setup" },
+    ...craftScreens.map((screen) => ({ screen, craft: "tinde" })),
+    { screen: "walk", craft: "a/b ø" },
+  ];
+  for (const route of routes) expect(routeOf(pathOf(route))).toEqual(route);
+});
+
+test("an address that means nothing leads to the machines, a craft without a screen to its standing", () => {
+  expect(routeOf("/nothing/here")).toEqual({ screen: "machines" });
+  expect(routeOf("/craft")).toEqual({ screen: "machines" });
+  expect(routeOf("/craft/tinde/elsewhere")).toEqual({ screen: "standing", craft: "tinde" });
+});

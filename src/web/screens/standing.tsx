@@ -1,0 +1,152 @@
+// The standing of one machine: the verdict in large words, every operation as a ribbon, and what can change it, soonest
+// to clear first. A reason opens to its entries, its source and what clears it.
+import { useState } from "react";
+import { hour_ms } from "../../core/facts/instant.ts";
+import type { Reason } from "../../core/facts/reason.ts";
+import { compareReasons, isActive, touches } from "../../core/standing/combine.ts";
+import { countingCustody } from "../../core/standing/custody.ts";
+import { walksOfKind } from "../../core/walk/validity.ts";
+import { reasonWords } from "../../present/reasons.ts";
+import { timeSeenFrom } from "../../present/words/formats.ts";
+import type { CraftView } from "../device/model.ts";
+import { ReasonList } from "../parts/reasons.tsx";
+import { StandingRows } from "../parts/ribbon.tsx";
+import { TwoButtons } from "../parts/two-buttons.tsx";
+import type { BigButton } from "../parts/two-buttons.tsx";
+import { Verdict } from "../parts/verdict.tsx";
+import { useLocale, useWords } from "../parts/words.tsx";
+import { useApp, useNames, useSnapshot } from "./app-context.tsx";
+import { Frame } from "./frame.tsx";
+import { ReasonSheet } from "./reason-sheet.tsx";
+import { TakeOver } from "./take-over.tsx";
+import { clearsBy, endsFirst, reasonLine } from "./told.ts";
+import type { Teller } from "./told.ts";
+
+const shown_h = 24;
+
+export function StandingScreen({ craft }: { readonly craft: CraftView }) {
+  const { now_ms } = useSnapshot();
+  const locale = useLocale();
+  const names = useNames(craft);
+  const { standing: words, screens } = useWords();
+  const [opened, setOpened] = useState<Reason | null>(null);
+  const [takingOver, setTakingOver] = useState(false);
+  const teller = { names, locale, now_ms };
+  const { operations } = craft.standing;
+  const [main] = operations;
+  if (main === undefined) return null;
+  const time = { from_ms: now_ms - hour_ms / 2, until_ms: now_ms + shown_h * hour_ms, now_ms };
+  const then = endsFirst(main, teller);
+  return (
+    <Frame
+      craft={craft}
+      name={craft.name}
+      foot={<NextStep craft={craft} onTakeOver={() => setTakingOver(true)} />}
+    >
+      <div className="columns">
+        <div className="stack">
+          <Verdict
+            verdict={main.verdict}
+            then={[names.of("operation", main.operation), then].filter((part) => part !== null).join(", ")}
+          />
+          <StandingRows
+            time={time}
+            rows={operations.map((operation) => ({
+              id: operation.operation,
+              name: names.of("operation", operation.operation),
+              note: noteOf(craft, operation.operation, teller) ?? words.verdictLow[operation.verdict],
+              spans: operation.line,
+            }))}
+          />
+          <p className="quiet small">
+            {screens.standing.notJudged(
+              craft.standing.notJudged
+                .map((matter) => screens.standing.matters[matter as "weather"])
+                .join(", "),
+            )}
+          </p>
+        </div>
+        <ReasonList reasons={reasonRows(craft, teller, screens.standing, setOpened)} />
+      </div>
+      <ReasonSheet craft={craft} reason={opened} onClose={() => setOpened(null)} />
+      <TakeOver craft={craft} open={takingOver} onClose={() => setTakingOver(false)} />
+    </Frame>
+  );
+}
+
+/** What stands against an operation now, in one line: the worst of its active reasons. */
+function noteOf(craft: CraftView, operation: string, teller: Teller): string | null {
+  const standing = craft.standing.operations.find((candidate) => candidate.operation === operation);
+  if (standing === undefined || standing.verdict === "ready") return null;
+  const forbidding = standing.reasons.filter(({ effect }) => effect !== "advises");
+  // What touches this operation alone tells more than what touches all.
+  const own = forbidding.find(
+    ({ operations }) => operations !== "all" && operations.length < craft.standing.operations.length,
+  );
+  const [first] = forbidding;
+  const said = own ?? first;
+  return said === undefined ? null : reasonLine(said, teller);
+}
+
+type RowWords = { readonly from: (time: string) => string; readonly only: (operations: string) => string };
+
+function reasonRows(craft: CraftView, teller: Teller, words: RowWords, onOpen: (reason: Reason) => void) {
+  const { reasons, operations } = craft.standing;
+  const { now_ms, locale, names } = teller;
+  const touched = (reason: Reason): string | null => {
+    const ids = operations
+      .map(({ operation }) => operation)
+      .filter((operation) => touches(reason, operation));
+    return ids.length === operations.length
+      ? null
+      : words.only(ids.map((id) => names.of("operation", id)).join(", "));
+  };
+  return reasons
+    .filter((reason) => isActive(reason, now_ms) || (reason.from_ms !== null && reason.from_ms > now_ms))
+    .toSorted((a, b) => Number(isActive(b, now_ms)) - Number(isActive(a, now_ms)) || compareReasons(a, b))
+    .map((reason, index) => {
+      const { title, detail } = reasonWords({ reason, ...teller });
+      const later =
+        reason.from_ms !== null && reason.from_ms > now_ms
+          ? words.from(timeSeenFrom(now_ms, reason.from_ms, locale))
+          : null;
+      const details = [later, detail === "" ? null : detail, touched(reason)].filter((part) => part !== null);
+      return {
+        id: `${reason.code} ${index}`,
+        effect: reason.effect,
+        title,
+        detail: details.join("; "),
+        clears: clearsBy(reason, locale),
+        onOpen: () => onOpen(reason),
+      };
+    });
+}
+
+/** The two buttons: the next walk at the thumb, the rarer thing beside it. */
+function NextStep({ craft, onTakeOver }: { readonly craft: CraftView; readonly onTakeOver: () => void }) {
+  const { me } = useSnapshot();
+  const { goTo } = useApp();
+  const { walk, standing, app, screens } = useWords();
+  const name = craft.ledger.replace("craft:", "");
+  const custody = countingCustody(craft.state);
+  const mine = custody?.custody === "crew" && me !== null && custody.people.includes(me.id);
+  const running = (["full", "launch", "parking"] as const).flatMap((kind) =>
+    walksOfKind(craft.state, kind).filter(
+      ({ finished, voided }) => finished.length === 0 && voided.length === 0,
+    ),
+  )[0];
+  const fullDue = craft.standing.reasons.some(
+    ({ code, remedy, from_ms }) =>
+      code.startsWith("walk.") && remedy.code === "walk.doFull" && from_ms === null,
+  );
+  const kind = fullDue ? "full" : "launch";
+  const right: BigButton = {
+    children: running === undefined ? walk.kind[kind] : screens.standing.walkOn,
+    note: running === undefined ? standing.clearance[fullDue ? "ten" : "minute"] : walk.kind[running.kind],
+    onPress: () => goTo({ screen: "walk", craft: name }),
+  };
+  const left: BigButton = mine
+    ? { children: app.screens.findings, onPress: () => goTo({ screen: "findings", craft: name }) }
+    : { children: screens.standing.takeOver, note: screens.standing.takeOverNote, onPress: onTakeOver };
+  return <TwoButtons left={left} right={right} />;
+}

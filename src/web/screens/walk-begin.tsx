@@ -1,0 +1,116 @@
+// Before a walk: which one, and what it is like outside; what nobody knows stays in the walk.
+import { useMemo, useState } from "react";
+import type { Conditions, WalkKind } from "../../core/facts/craft.ts";
+import { walkKinds } from "../../core/facts/craft.ts";
+import type { Applicability } from "../../core/sheet/applicability-schema.ts";
+import { conditions as allConditions } from "../../core/sheet/applicability-schema.ts";
+import { termsOf } from "../../core/sheet/applicability.ts";
+import type { Sheet } from "../../core/sheet/schema.ts";
+import { planWalk } from "../../core/walk/plan.ts";
+import { secondsFor } from "../../core/walk/progress.ts";
+import type { CraftView } from "../device/model.ts";
+import { ChoiceRow } from "../parts/choice-row.tsx";
+import { TwoButtons } from "../parts/two-buttons.tsx";
+import { Empty } from "../parts/whole-screen.tsx";
+import { useWords } from "../parts/words.tsx";
+import { useApp } from "./app-context.tsx";
+import { Frame } from "./frame.tsx";
+
+type Answer = "yes" | "no" | "notKnown";
+
+/** Conditions that any item of this walk asks about, in the sheet's closed order. */
+function askedConditions(sheet: Sheet, kind: WalkKind): readonly (typeof allConditions)[number][] {
+  const asked = new Set<string>();
+  for (const { applies, walks } of sheet.items) {
+    if (applies === undefined || !walks.includes(kind)) continue;
+    for (const term of termsOf(applies as Applicability)) if (term.kind === "condition") asked.add(term.name);
+  }
+  return allConditions.filter((condition) => asked.has(condition));
+}
+
+export function WalkBegin({ craft }: { readonly craft: CraftView }) {
+  const { walk, screens, app } = useWords();
+  const { device, goTo } = useApp();
+  const { sheet, state, standing } = craft;
+  const fullDue = standing.reasons.some(
+    ({ remedy, from_ms }) => remedy.code === "walk.doFull" && from_ms === null,
+  );
+  const [kind, setKind] = useState<WalkKind>(fullDue ? "full" : "launch");
+  const [answers, setAnswers] = useState<Readonly<Record<string, Answer>>>({});
+  const said: Conditions = useMemo(
+    () =>
+      sheet === null
+        ? {}
+        : Object.fromEntries(
+            askedConditions(sheet, kind).map((condition) => {
+              const answer = answers[condition] ?? "notKnown";
+              return [condition, answer === "notKnown" ? null : answer === "yes"];
+            }),
+          ),
+    [sheet, kind, answers],
+  );
+  const plan = useMemo(
+    () => (sheet === null ? null : planWalk(sheet, state, kind, said)),
+    [sheet, state, kind, said],
+  );
+  if (sheet === null || plan === null) {
+    return (
+      <Frame craft={craft} name={craft.name}>
+        <Empty title={app.stillLoading}>{screens.walk.nobodyWalks}</Empty>
+      </Frame>
+    );
+  }
+  const [first] = plan.stops;
+  const begin = async () => {
+    const begun = await device.beginWalk(craft.ledger, kind, said);
+    if (first !== undefined) await device.arriveAt(craft.ledger, begun, first.stop.id);
+  };
+  const about_min = Math.ceil(secondsFor(sheet, plan.rows) / 60);
+  return (
+    <Frame
+      craft={craft}
+      name={craft.name}
+      foot={
+        <TwoButtons
+          left={{
+            children: app.doing.cancel,
+            onPress: () => goTo({ screen: "standing", craft: craft.ledger.replace("craft:", "") }),
+          }}
+          right={{ children: walk.doing.begin, note: walk.kind[kind], onPress: () => void begin() }}
+        />
+      }
+    >
+      <div className="stack-wide">
+        <div>
+          <h1 className="head">{walk.kind[kind]}</h1>
+          <p className="quiet">{screens.walk.longPlan(plan.rows.length, plan.stops.length, about_min)}</p>
+        </div>
+        <ChoiceRow
+          name={screens.walk.chooseKind}
+          choices={walkKinds.map((value) => ({ value, label: walk.kind[value] }))}
+          value={kind}
+          onChoose={setKind}
+        />
+        <section className="stack">
+          <h2 className="title">{screens.walk.conditions}</h2>
+          <p className="quiet">{screens.walk.conditionsNote}</p>
+          <div className="columns">
+            {askedConditions(sheet, kind).map((condition) => (
+              <ChoiceRow<Answer>
+                key={condition}
+                name={screens.walk.condition[condition]}
+                choices={[
+                  { value: "yes", label: screens.walk.yes },
+                  { value: "no", label: screens.walk.no },
+                  { value: "notKnown", label: screens.walk.notKnown },
+                ]}
+                value={answers[condition] ?? "notKnown"}
+                onChoose={(answer) => setAnswers((held) => ({ ...held, [condition]: answer }))}
+              />
+            ))}
+          </div>
+        </section>
+      </div>
+    </Frame>
+  );
+}

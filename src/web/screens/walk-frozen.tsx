@@ -1,0 +1,58 @@
+// The walk stands still: how much is left, what is open, and one way back. It cannot be mistaken for a walk that is done.
+import { reopenedOnResume, standingInterruption } from "../../core/walk/resume.ts";
+import { timeSeenFrom } from "../../present/words/formats.ts";
+import type { CraftView } from "../device/model.ts";
+import { TwoButtons } from "../parts/two-buttons.tsx";
+import { useLocale, useWords } from "../parts/words.tsx";
+import { useApp, useNames, useSnapshot } from "./app-context.tsx";
+import { Frame } from "./frame.tsx";
+import type { WalkView } from "./walk-view.ts";
+import { WalkMap, WhatIsOpen } from "./walk-map.tsx";
+
+export function WalkFrozen({ craft, view }: { readonly craft: CraftView; readonly view: WalkView }) {
+  const { device, goTo } = useApp();
+  const { now_ms } = useSnapshot();
+  const { walk, screens, app } = useWords();
+  const locale = useLocale();
+  const names = useNames(craft);
+  const interruption = standingInterruption(view.facts);
+  if (interruption === null) return null;
+  const again = reopenedOnResume(view.plan, view.facts, craft.state, interruption);
+  return (
+    <Frame
+      craft={craft}
+      name={craft.name}
+      foot={
+        <TwoButtons
+          left={{
+            children: app.screens.standing,
+            onPress: () => goTo({ screen: "standing", craft: craft.ledger.replace("craft:", "") }),
+          }}
+          right={{
+            children: walk.doing.resume,
+            note: screens.walk.resumeNote(again.length),
+            onPress: () => void device.resume(craft.ledger, view.facts.walk),
+          }}
+        />
+      }
+    >
+      <div className="walk-columns">
+        <WalkMap craft={craft} view={view} />
+        <div className="stack">
+          <h1 className="head">{screens.walk.interrupted}</h1>
+          <p className="lead">
+            {walk.frozen(
+              view.progress.blank.length,
+              view.progress.open.length,
+              Math.ceil(view.progress.left_s / 60),
+            )}
+          </p>
+          <p className="quiet">
+            {names.person(interruption.by)} {timeSeenFrom(now_ms, interruption.at_ms, locale)}
+          </p>
+          <WhatIsOpen craft={craft} view={view} />
+        </div>
+      </div>
+    </Frame>
+  );
+}

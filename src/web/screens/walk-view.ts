@@ -1,0 +1,68 @@
+// What the walk screen shows, computed from the record and the draft: which walk, where in it, what is left. Pure.
+import { own } from "../../core/facts/own.ts";
+import type { WalkFacts } from "../../core/facts/craft.ts";
+import type { Sheet } from "../../core/sheet/schema.ts";
+import { planWalk } from "../../core/walk/plan.ts";
+import type { PlannedStop, WalkPlan } from "../../core/walk/plan.ts";
+import { walkProgress } from "../../core/walk/progress.ts";
+import type { ItemProgress, WalkProgress } from "../../core/walk/progress.ts";
+import { standingInterruption } from "../../core/walk/resume.ts";
+import { withDraft } from "../../ledger/craft/recorder.ts";
+import type { CraftView, Person } from "../device/model.ts";
+
+export type WalkView = {
+  readonly facts: WalkFacts;
+  readonly sheet: Sheet;
+  readonly plan: WalkPlan;
+  readonly progress: WalkProgress;
+  readonly here: PlannedStop | null;
+  readonly position: number;
+  /** Stops with something blank, in walking order, the one at hand left out. */
+  readonly ahead: readonly PlannedStop[];
+  readonly interrupted: boolean;
+};
+
+/** The walk that is under way on this craft: the latest begun that nobody finished or voided. */
+export function walkUnderWay({ state }: Pick<CraftView, "state">): WalkFacts | null {
+  const open = Object.values(state.walks).filter(
+    ({ finished, voided }) => finished.length === 0 && voided.length === 0,
+  );
+  return open.toSorted((a, b) => b.begun.at_ms - a.begun.at_ms)[0] ?? null;
+}
+
+export function walkView(craft: CraftView, me: Person | null): WalkView | null {
+  const facts = walkUnderWay(craft);
+  const { sheet, draft } = craft;
+  if (facts === null || sheet === null) return null;
+  const drafted = draft !== null && draft.walk === facts.walk && me !== null ? draft : null;
+  const state = drafted === null || me === null ? craft.state : withDraft(craft.state, drafted, me.id);
+  const plan = planWalk(sheet, state, facts.kind, facts.begun.conditions);
+  const seen = own(state.walks, facts.walk) ?? facts;
+  const progress = walkProgress(sheet, plan, seen, state);
+  const blank = new Set(progress.blank.map(({ row }) => row.item.stop));
+  const here = plan.stops.find(({ stop }) => stop.id === drafted?.stop) ?? null;
+  const position = here === null ? -1 : plan.stops.indexOf(here);
+  const after = [...plan.stops.slice(position + 1), ...plan.stops.slice(0, Math.max(0, position))];
+  return {
+    facts: seen,
+    sheet,
+    plan,
+    progress,
+    here,
+    position,
+    ahead: after.filter(({ stop }) => blank.has(stop.id)),
+    interrupted: standingInterruption(seen) !== null,
+  };
+}
+
+export function itemsAt({ progress }: WalkView, stop: string): readonly ItemProgress[] {
+  return progress.items.filter(({ row }) => row.item.stop === stop);
+}
+
+/** The items of a stop that may be marked good together: allowed by the sheet, blank, and without a gauge or closure of their own. */
+export function sweepable(items: readonly ItemProgress[]): readonly string[] {
+  return items
+    .filter(({ row: { item }, mark }) => mark === null && item.sweep && item.reads === undefined)
+    .filter(({ row: { item } }) => (item.opens ?? []).length === 0 && (item.closes ?? []).length === 0)
+    .map(({ row }) => row.item.id);
+}

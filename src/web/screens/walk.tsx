@@ -1,0 +1,18 @@
+// The walk: begun, stop by stop round the drawing, interrupted and resumed, and signed at its end.
+import { useMemo } from "react";
+import type { CraftView } from "../device/model.ts";
+import { useSnapshot } from "./app-context.tsx";
+import { WalkBegin } from "./walk-begin.tsx";
+import { WalkEnd } from "./walk-end.tsx";
+import { WalkFrozen } from "./walk-frozen.tsx";
+import { WalkStop } from "./walk-stop.tsx";
+import { walkView } from "./walk-view.ts";
+
+export function WalkScreen({ craft }: { readonly craft: CraftView }) {
+  const { me } = useSnapshot();
+  const view = useMemo(() => walkView(craft, me), [craft, me]);
+  if (view === null) return <WalkBegin craft={craft} />;
+  if (view.interrupted) return <WalkFrozen craft={craft} view={view} />;
+  if (view.here === null) return <WalkEnd craft={craft} view={view} />;
+  return <WalkStop craft={craft} view={view} here={view.here} key={view.here.stop.id} />;
+}
