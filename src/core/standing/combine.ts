@@ -60,9 +60,13 @@ export function touches(reason: Reason, operation: OperationId): boolean {
   return reason.operations === "all" || reason.operations.includes(operation);
 }
 
-/** Soonest to clear first; among equals the worse effect, then what began first; the last keys only make it total. */
+/**
+ * What forbids or limits comes before mere advice; then soonest to clear first; among equals the worse effect, then what
+ * began first; the last keys only make it total.
+ */
 export function compareReasons(a: Reason, b: Reason): number {
   return (
+    Number(a.effect === "advises") - Number(b.effect === "advises") ||
     clearances.indexOf(a.remedy.clearance) - clearances.indexOf(b.remedy.clearance) ||
     effects.indexOf(b.effect) - effects.indexOf(a.effect) ||
     (a.from_ms ?? -Infinity) - (b.from_ms ?? -Infinity) ||

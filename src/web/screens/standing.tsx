@@ -5,6 +5,9 @@ import { hour_ms } from "../../core/facts/instant.ts";
 import type { Reason } from "../../core/facts/reason.ts";
 import { compareReasons, isActive, touches } from "../../core/standing/combine.ts";
 import { countingCustody } from "../../core/standing/custody.ts";
+import type { WalkKind } from "../../core/facts/craft.ts";
+import { planWalk } from "../../core/walk/plan.ts";
+import { secondsFor } from "../../core/walk/progress.ts";
 import { walksOfKind } from "../../core/walk/validity.ts";
 import { reasonWords } from "../../present/reasons.ts";
 import { timeSeenFrom } from "../../present/words/formats.ts";
@@ -122,11 +125,17 @@ function reasonRows(craft: CraftView, teller: Teller, words: RowWords, onOpen: (
     });
 }
 
+/** How long a walk of this kind takes by the sheet's time model, in whole minutes. */
+function minutesFor({ sheet, state }: CraftView, kind: WalkKind): number {
+  if (sheet === null) return 0;
+  return Math.ceil(secondsFor(sheet, planWalk(sheet, state, kind, {}).rows) / 60);
+}
+
 /** The two buttons: the next walk at the thumb, the rarer thing beside it. */
 function NextStep({ craft, onTakeOver }: { readonly craft: CraftView; readonly onTakeOver: () => void }) {
   const { me } = useSnapshot();
   const { goTo } = useApp();
-  const { walk, standing, app, screens } = useWords();
+  const { walk, app, screens } = useWords();
   const name = craft.ledger.replace("craft:", "");
   const custody = countingCustody(craft.state);
   const mine = custody?.custody === "crew" && me !== null && custody.people.includes(me.id);
@@ -142,7 +151,7 @@ function NextStep({ craft, onTakeOver }: { readonly craft: CraftView; readonly o
   const kind = fullDue ? "full" : "launch";
   const right: BigButton = {
     children: running === undefined ? walk.kind[kind] : screens.standing.walkOn,
-    note: running === undefined ? standing.clearance[fullDue ? "ten" : "minute"] : walk.kind[running.kind],
+    note: running === undefined ? walk.aboutMinutes(minutesFor(craft, kind)) : walk.kind[running.kind],
     onPress: () => goTo({ screen: "walk", craft: name }),
   };
   const left: BigButton = mine

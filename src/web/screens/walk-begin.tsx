@@ -2,7 +2,6 @@
 import { useMemo, useState } from "react";
 import type { Conditions, WalkKind } from "../../core/facts/craft.ts";
 import { walkKinds } from "../../core/facts/craft.ts";
-import type { Applicability } from "../../core/sheet/applicability-schema.ts";
 import { conditions as allConditions } from "../../core/sheet/applicability-schema.ts";
 import { termsOf } from "../../core/sheet/applicability.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
@@ -23,7 +22,7 @@ function askedConditions(sheet: Sheet, kind: WalkKind): readonly (typeof allCond
   const asked = new Set<string>();
   for (const { applies, walks } of sheet.items) {
     if (applies === undefined || !walks.includes(kind)) continue;
-    for (const term of termsOf(applies as Applicability)) if (term.kind === "condition") asked.add(term.name);
+    for (const term of termsOf(applies)) if (term.kind === "condition") asked.add(term.name);
   }
   return allConditions.filter((condition) => asked.has(condition));
 }

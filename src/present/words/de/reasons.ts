@@ -85,7 +85,7 @@ export const reasons: Words["reasons"] = {
     said(phrase`${subject("Kein Austausch")} seit der Übernahme`, `übernommen ${time(told, "takenOver_ms")}`),
   "record.exchangeOld": (told) =>
     said(
-      phrase`${subject("Letzter Austausch")} vor mehr als ${figure(told, "limit_min")} min`,
+      phrase`${subject("Der letzte Austausch")} ist älter als ${figure(told, "limit_min")} min`,
       `zuletzt ${time(told, "vouched_ms")}`,
     ),
   "sheet.notHeld": () => said(phrase`${subject("Das Musterblatt")} ist nicht auf diesem Gerät`),

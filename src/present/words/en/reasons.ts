@@ -85,7 +85,7 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
     ),
   "record.exchangeOld": (told) =>
     said(
-      phrase`${subject("Last exchange")} more than ${figure(told, "limit_min")} min ago`,
+      phrase`${subject("The last exchange")} is older than ${figure(told, "limit_min")} min`,
       `last ${time(told, "vouched_ms")}`,
     ),
   "sheet.notHeld": () => said(phrase`${subject("The type sheet")} is not on this device`),
