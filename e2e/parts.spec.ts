@@ -83,7 +83,7 @@ async function mostOf(page: Page, show: Show, light: Light) {
   await page.getByRole("textbox").first().selectText();
   await look();
   await page.getByRole("button", { name: /Choose/u }).click();
-  await page.keyboard.press("ArrowDown");
+  await page.keyboard.press("Tab");
   await look();
   await show("press", light);
   await page.keyboard.press("Tab");

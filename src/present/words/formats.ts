@@ -55,17 +55,6 @@ export function dayShort(at_ms: number, { tag, zone }: Locale): string {
   );
 }
 
-/** `Friday, 5 December 2025`, in the locale's zone. */
-export function dayLong(at_ms: number, { tag, zone }: Locale): string {
-  return dateText(at_ms, tag, {
-    timeZone: zone,
-    weekday: "long",
-    day: "numeric",
-    month: "long",
-    year: "numeric",
-  });
-}
-
 /** A calendar date (`2025-12-05`) as `5 December 2025`; a date has no zone. */
 export function dateLong(date: string, { tag }: Locale): string {
   const at_ms = /^\d{4}-\d{2}-\d{2}$/u.test(date) ? Date.parse(`${date}T00:00:00.000Z`) : Number.NaN;

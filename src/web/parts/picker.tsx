@@ -1,10 +1,9 @@
-// One of many, from a list that opens. Not the browser's own list: that one is painted by the system, in its own light,
-// and would shine white into a red cockpit.
-import { Button } from "react-aria-components/Button";
-import { ListBox, ListBoxItem } from "react-aria-components/ListBox";
-import { Label } from "react-aria-components/Label";
-import { Popover } from "react-aria-components/Popover";
-import { Select, SelectValue } from "react-aria-components/Select";
+// One of many, from a list that opens in a sheet: rows as large as every other target.
+//
+// Not the browser's own list: that one is painted by the system, in its own light, and would shine white into a red cockpit.
+import { useId, useState } from "react";
+import { Glyph } from "./glyph.tsx";
+import { Sheet } from "./sheet.tsx";
 import { useWords } from "./words.tsx";
 
 type PickerProps = {
@@ -16,30 +15,47 @@ type PickerProps = {
 
 export function Picker({ label, choices, value, onChoose }: PickerProps) {
   const { app } = useWords();
+  const id = useId();
+  const [open, setOpen] = useState(false);
+  const chosen = choices.find((choice) => choice.id === value);
   return (
-    <Select
-      value={value}
-      onChange={(chosen) => {
-        if (typeof chosen === "string") onChoose(chosen);
-      }}
-      placeholder={app.doing.choose}
-    >
-      <Label className="field-label">{label}</Label>
-      <Button className="button picker">
-        <SelectValue />
+    <div>
+      <span id={`${id}-label`} className="field-label">
+        {label}
+      </span>
+      <button
+        type="button"
+        id={`${id}-button`}
+        className="button picker"
+        aria-labelledby={`${id}-label ${id}-button`}
+        aria-haspopup="dialog"
+        onClick={() => setOpen(true)}
+      >
+        <span>{chosen?.name ?? app.doing.choose}</span>
         <svg width="14" height="14" viewBox="0 0 14 14" aria-hidden="true">
           <path d="M1.5 4.5L7 10L12.5 4.5" fill="none" stroke="currentColor" strokeWidth="2" />
         </svg>
-      </Button>
-      <Popover>
-        <ListBox className="picker-list" items={choices}>
-          {({ id, name }) => (
-            <ListBoxItem id={id} className="picker-one" textValue={name}>
-              {name}
-            </ListBoxItem>
-          )}
-        </ListBox>
-      </Popover>
-    </Select>
+      </button>
+      <Sheet title={label} open={open} onClose={() => setOpen(false)}>
+        <ul className="rows">
+          {choices.map((choice) => (
+            <li key={choice.id}>
+              <button
+                type="button"
+                className="picker-one"
+                aria-pressed={choice.id === value}
+                onClick={() => {
+                  setOpen(false);
+                  onChoose(choice.id);
+                }}
+              >
+                <span>{choice.name}</span>
+                {choice.id === value && <Glyph name="good" />}
+              </button>
+            </li>
+          ))}
+        </ul>
+      </Sheet>
+    </div>
   );
 }

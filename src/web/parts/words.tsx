@@ -1,7 +1,6 @@
 // The reader's locale, and through it the words, for every part below.
 import { createContext, useContext } from "react";
 import type { ReactNode } from "react";
-import { I18nProvider } from "react-aria-components/I18nProvider";
 import type { Locale } from "../../present/words/language.ts";
 import { wordsIn } from "../../present/words/words.ts";
 import type { Words } from "../../present/words/words.ts";
@@ -15,11 +14,7 @@ export function LocaleProvider({
   readonly locale: Locale;
   readonly children: ReactNode;
 }) {
-  return (
-    <LocaleContext value={locale}>
-      <I18nProvider locale={locale.tag}>{children}</I18nProvider>
-    </LocaleContext>
-  );
+  return <LocaleContext value={locale}>{children}</LocaleContext>;
 }
 
 export function useLocale(): Locale {
