@@ -135,7 +135,7 @@ export class SqliteFile {
 function takeGuard(file: string): DatabaseSync {
   const guard = new DatabaseSync(`${file}.lock`, { timeout: 0 });
   try {
-    guard.exec("BEGIN EXCLUSIVE");
+    guard.exec("PRAGMA journal_mode = OFF; BEGIN EXCLUSIVE");
     return guard;
   } catch (error) {
     guard.close();

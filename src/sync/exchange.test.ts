@@ -178,6 +178,7 @@ class World {
           .toString(16)
           .padStart(8, "0"),
       now: () => "2031-04-01T06:40:00.000Z",
+      onRestored: async () => {},
     });
   }
 

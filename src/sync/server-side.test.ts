@@ -23,6 +23,7 @@ async function start(
     }),
     chance: () => (++session).toString(16).padStart(8, "0"),
     now: () => "2031-04-01T06:40:00.000Z",
+    onRestored: async () => {},
   });
   return { store, server };
 }
@@ -75,6 +76,7 @@ describe("The server's half of the exchange", () => {
       }),
       chance: () => "00000001",
       now: () => "2031-04-01T06:40:00.000Z",
+      onRestored: async () => {},
     });
     await expect(push(failing, [sampleEntry("craft:a", 1)])).rejects.toThrow("without a ledger");
     expect(await store.count()).toBe(0);

@@ -43,6 +43,11 @@ export type ServerPorts = {
   readonly chance: () => string;
   /** Server time as an instant's text. */
   readonly now: () => string;
+  /**
+   * Called when the log turns out to have been restored from a backup, before the epoch rises and before anything else
+   * is written: the server must not go on with a chain whose continuation it has forgotten.
+   */
+  readonly onRestored: () => Promise<void>;
 };
 
 type Standing = { readonly epoch: Epoch; readonly sessions: readonly Session[] };
@@ -60,8 +65,11 @@ export class ServerSide {
     this.#standing = standing;
   }
 
-  /** Begins a session. Only one may be running on a log. */
-  static async start(ports: ServerPorts): Promise<ServerSide> {
+  /**
+   * Begins a session. Only one may be running on a log. `restored`: it is known already, from somewhere else than a
+   * device's mark, that the log was restored from a backup.
+   */
+  static async start(ports: ServerPorts, { restored = false } = {}): Promise<ServerSide> {
     const text = await ports.log.readNote(standingNote);
     const before: Standing = text === null ? { epoch: 1, sessions: [] } : (JSON.parse(text) as Standing);
     const from = (await ports.log.head())?.position ?? 0;
@@ -69,7 +77,9 @@ export class ServerSide {
     const sessions = before.sessions.filter((session) => session.from < from);
     const standing = { epoch: before.epoch, sessions: [...sessions, { name: ports.chance(), from }] };
     await ports.log.writeNote(standingNote, JSON.stringify(standing));
-    return new ServerSide(ports, standing);
+    const server = new ServerSide(ports, standing);
+    if (restored) await server.#raise(standing.epoch);
+    return server;
   }
 
   get epoch(): Epoch {
@@ -140,11 +150,15 @@ export class ServerSide {
     if (told === null || !this.#isContradictedBy(told)) return;
     await this.inTurn(async () => {
       if (!this.#isContradictedBy(told)) return; // A call before this one has raised it.
-      const epoch = Math.max(this.epoch, told.epoch) + 1;
-      const raised = { ...this.#standing, epoch };
-      await this.#ports.log.writeNote(standingNote, JSON.stringify(raised));
-      this.#standing = raised;
+      await this.#raise(told.epoch);
     });
+  }
+
+  async #raise(toldEpoch: Epoch): Promise<void> {
+    await this.#ports.onRestored();
+    const raised = { ...this.#standing, epoch: Math.max(this.epoch, toldEpoch) + 1 };
+    await this.#ports.log.writeNote(standingNote, JSON.stringify(raised));
+    this.#standing = raised;
   }
 
   #isContradictedBy(told: Cursor): boolean {

@@ -19,7 +19,6 @@ const seenShape = cursorShape.optional().meta({
   description: "The newest mark that the device was given: by it the server notices that it was restored.",
 });
 const markShape = cursorShape.meta({ description: "Where the server stands now; hand back as `seen`." });
-const named = z.object({ id: z.string(), name: z.string() });
 
 export const helloRoute = {
   id: "hello",
@@ -29,12 +28,14 @@ export const helloRoute = {
     "Who runs this server, what is kept here, and who may enrol. Open, so that a new device can choose.",
   auth: "open",
   reply: z.object({
-    operator: z.object({
-      id: z.string(),
-      name: z.string(),
-      ledger: ledgerShape,
-      publicKey: keyShape.meta({ description: "Root of trust: every certificate leads back to it." }),
-    }),
+    operator: z
+      .object({
+        ledger: ledgerShape,
+        name: z.string(),
+        publicKey: keyShape.meta({ description: "Root of trust: every certificate leads back to it." }),
+      })
+      .nullable()
+      .meta({ description: "Null while nobody has founded one." }),
     serverKey: keyShape.meta({
       description: "Signs receipts and certificates; certified by the operator's key.",
     }),
@@ -42,9 +43,9 @@ export const helloRoute = {
     epoch: epochShape,
     serverTime: instantShape,
     version: z.string(),
-    base: named.nullable(),
-    people: z.array(z.object({ ...named.shape, roles: z.array(z.string()) })),
-    craft: z.array(z.object({ ...named.shape, ledger: ledgerShape, sheet: hashShape })),
+    bases: z.array(z.object({ ledger: ledgerShape, name: z.string() })),
+    people: z.array(z.object({ id: z.string(), name: z.string(), roles: z.array(z.string()) })),
+    craft: z.array(z.object({ ledger: ledgerShape, name: z.string() })),
     sheets: z.array(hashShape),
   }),
   problems: [],
@@ -67,7 +68,21 @@ export const enrolRoute = {
     certificate: hashShape.meta({ description: "Id of the entry that certifies the key." }),
     ledger: ledgerShape.meta({ description: "The operator's ledger, in which the certificate stands." }),
   }),
-  problems: ["pinWrong", "pinLocked", "keyTaken", "storeFull"],
+  problems: ["pinWrong", "pinLocked", "keyTaken", "notFounded", "storeFull"],
+} as const satisfies Route;
+
+export const revokeRoute = {
+  id: "revoke",
+  method: "POST",
+  path: "/api/revoke",
+  summary:
+    "Revokes a device's key from now on. For administrators; the server signs it into the operator's ledger.",
+  auth: "bearer",
+  body: z.strictObject({ key: keyShape, why: z.string().min(1).max(2_000) }),
+  reply: z.object({
+    entry: hashShape.meta({ description: "Id of the revocation, this one or an earlier one." }),
+  }),
+  problems: ["roleMissing", "keyUnknown", "storeFull"],
 } as const satisfies Route;
 
 export const offerRoute = {

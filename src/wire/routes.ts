@@ -8,15 +8,19 @@ import {
   openApiRoute,
   pullRoute,
   pushRoute,
+  revokeRoute,
   sheetRoute,
 } from "./exchange.ts";
+import { foundRoute } from "./founding.ts";
 import type { Route } from "./route.ts";
 
 export const routes: readonly Route[] = [
   healthRoute,
   openApiRoute,
   helloRoute,
+  foundRoute,
   enrolRoute,
+  revokeRoute,
   offerRoute,
   pushRoute,
   pullRoute,

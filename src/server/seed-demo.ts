@@ -1,0 +1,41 @@
+// The demo on the server: keys that follow from a published seed, the invented people with their PINs, and the history
+// that demo/ tells, pushed like a device pushes its entries. Run once, on an empty record.
+import { readFileSync } from "node:fs";
+import { demoPeople } from "../../demo/cast.ts";
+import { demoKeyNames, demoKeySeed, makeDemo } from "../../demo/make-demo.ts";
+import { sha256, signerFromSeed } from "../crypto/node.ts";
+import type { Sheet } from "../core/sheet/schema.ts";
+import type { Keyring } from "./keyring.ts";
+import type { OperatorServer } from "./operator-server.ts";
+
+const sheetFile = new URL("../../demo/sheet/quill.json", import.meta.url);
+
+export function demoKeyring(): Keyring {
+  const signerOf = (name: string) => signerFromSeed(demoKeySeed(name, sha256));
+  return {
+    root: signerOf("operator"),
+    server: signerOf("server"),
+    // Anybody can make the demo's keys: a new one would be no better. A demo restored from a backup may fork.
+    renewServer: () => {},
+  };
+}
+
+let demoKeys: ReadonlySet<string> | null = null;
+
+/** Whether a key is one of the demo's, which everybody can make and so nobody may trust. */
+export function isDemoKey(key: string): boolean {
+  demoKeys ??= new Set(demoKeyNames.map((name) => signerFromSeed(demoKeySeed(name, sha256)).key));
+  return demoKeys.has(key);
+}
+
+/** Entries go in last and all at once: a record without entries has not been seeded yet. */
+export async function seedDemo(server: OperatorServer): Promise<void> {
+  const sheet = JSON.parse(readFileSync(sheetFile, "utf8")) as Sheet;
+  server.sheets.put(sheet);
+  await server.directory.addPeople(demoPeople);
+  const { entries } = await makeDemo({ sheet, anchor_ms: server.now_ms() }, { sha256, signerFromSeed });
+  const answer = await server.exchange.answer({ kind: "push", seen: null, entries });
+  const wrong = answer.kind === "push" ? answer.verdicts.filter(({ verdict }) => verdict !== "accepted") : [];
+  if (wrong.length > 0)
+    throw new Error(`the demo's history was not accepted: ${JSON.stringify(wrong.slice(0, 3))}`);
+}
