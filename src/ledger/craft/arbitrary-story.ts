@@ -1,0 +1,167 @@
+// For tests: tells a craft's record by bodies alone, without keys and hashes, through the real entry types.
+import { emptyCraft } from "../../core/facts/craft.ts";
+import type { CraftState } from "../../core/facts/craft.ts";
+import { minute_ms, msToInstant } from "../../core/facts/instant.ts";
+import type { Situation } from "../../core/facts/situation.ts";
+import type { Sheet } from "../../core/sheet/schema.ts";
+import { planWalk } from "../../core/walk/plan.ts";
+import { isRefusal } from "../entry-type.ts";
+import { craftLedger } from "./craft-ledger.ts";
+import { emptyDraft, pageBody } from "./recorder.ts";
+import type { DraftMark } from "./recorder.ts";
+
+export const dawn_ms = Date.UTC(2026, 1, 4, 6);
+
+export class Story {
+  state: CraftState = emptyCraft;
+  now_ms = dawn_ms;
+  readonly sheet: Sheet;
+  #count = 0;
+
+  constructor(sheet: Sheet, equipment: Readonly<Record<string, boolean>> = {}) {
+    this.sheet = sheet;
+    const opening = { name: "Test", variant: sheet.type.variants[0]!.id, sheet: "a".repeat(64), equipment };
+    this.tell("craft.opened", { ...opening, openedAt: msToInstant(this.now_ms) });
+    this.tell("custody.taken", {
+      custody: "crew",
+      people: ["p-one"],
+      words: "",
+      expectedEnd: null,
+      at: msToInstant(this.now_ms),
+      replaces: [],
+    });
+  }
+
+  /** Folds one entry; answers with its id, or throws with the refusal. */
+  tell(type: string, body: unknown, by = "p-one"): string {
+    const kind = craftLedger.types.find((candidate) => candidate.type === type);
+    if (kind === undefined) throw new Error(`no entry type ${type}`);
+    this.#count += 1;
+    const id = this.#count.toString(16).padStart(64, "0");
+    const at = msToInstant(this.now_ms);
+    const meta = {
+      id,
+      ledger: "craft:test",
+      type,
+      key: "k",
+      by,
+      at,
+      at_ms: this.now_ms,
+      seq: this.#count,
+      basis: {},
+    };
+    const folded = kind.fold(this.state, body, meta);
+    if (isRefusal(folded)) throw new Error(JSON.stringify(folded.refused));
+    this.state = folded;
+    return id;
+  }
+
+  get at(): string {
+    return msToInstant(this.now_ms);
+  }
+
+  pass(minutes: number): void {
+    this.now_ms += minutes * minute_ms;
+  }
+
+  begin(
+    walk: string,
+    kind: "full" | "launch" | "parking" = "full",
+    conditions: Readonly<Record<string, boolean | null>> = {},
+  ): void {
+    const sheet = "a".repeat(64);
+    this.tell("walk.begun", {
+      walk,
+      kind,
+      sheet,
+      plan: "b".repeat(64),
+      conditions,
+      begunAt: this.at,
+      paper: false,
+    });
+  }
+
+  /** One page: marks at a stop, with the closures and readings that they imply; `replaceNothing` marks without having seen. */
+  page(
+    walk: string,
+    stop: string,
+    marks: Readonly<Record<string, DraftMark>>,
+    {
+      by = "p-one",
+      values = {},
+      replaceNothing = false,
+      sealedBy = "left" as "left" | "interrupted",
+    } = {} as {
+      by?: string;
+      values?: Readonly<Record<string, number>>;
+      replaceNothing?: boolean;
+      sealedBy?: "left" | "interrupted";
+    },
+  ): string {
+    const closures: Record<string, "open" | "closed"> = {};
+    const readings: Record<string, (typeof draft)["readings"][string]> = {};
+    const draft = emptyDraft(walk, stop, this.now_ms);
+    for (const [id, { mark }] of Object.entries(marks)) {
+      const item = this.sheet.items.find((candidate) => candidate.id === id);
+      if (item === undefined || mark !== "good") continue;
+      for (const closure of item.opens ?? []) closures[closure] = "open";
+      for (const closure of item.closes ?? []) closures[closure] = "closed";
+      const gauge = this.sheet.gauges.find((candidate) => candidate.id === item.reads);
+      if (gauge === undefined) continue;
+      const value =
+        values[gauge.id] ??
+        ((gauge.low?.value ?? gauge.plausible.low) + (gauge.high?.value ?? gauge.plausible.high)) / 2;
+      readings[gauge.id] = {
+        value,
+        unit: gauge.unit,
+        typed: String(value),
+        conditions: { oat_C: 5, bottle_C: 5 },
+        hours_h: null,
+      };
+    }
+    const body = pageBody(
+      { ...draft, marks, closures, readings },
+      this.state,
+      this.state.walks[walk]!,
+      this.now_ms,
+      sealedBy,
+    );
+    const unseen = {
+      ...body,
+      replaces: [],
+      closures: body.closures.map((set) => ({ ...set, replaces: [] })),
+    };
+    return this.tell("walk.page", replaceNothing ? unseen : body, by);
+  }
+
+  /** Walks every stop with every item good, except those given. */
+  walkAll(walk: string, except: Readonly<Record<string, DraftMark | null>> = {}): void {
+    const facts = this.state.walks[walk]!;
+    for (const { stop, rows } of planWalk(this.sheet, this.state, facts.kind, facts.begun.conditions).stops) {
+      const marks: Record<string, DraftMark> = {};
+      for (const { item } of rows) {
+        const given = item.id in except ? except[item.id] : good;
+        if (given != null) marks[item.id] = given;
+      }
+      this.pass(1);
+      if (Object.keys(marks).length > 0) this.page(walk, stop.id, marks);
+    }
+  }
+
+  finish(walk: string): void {
+    this.pass(1);
+    this.tell("walk.finished", { walk, at: this.at });
+  }
+
+  situation(more: Partial<Situation> = {}): Situation {
+    return {
+      now_ms: this.now_ms,
+      horizon_ms: this.now_ms + 72 * 60 * minute_ms,
+      settings: { zone: "Europe/Oslo", exchangeLimit_min: 240 },
+      record: { newest_ms: this.now_ms, aside: [], exchanged_ms: this.now_ms, unsent: 0 },
+      ...more,
+    };
+  }
+}
+
+export const good: DraftMark = { mark: "good", why: null, finding: null };

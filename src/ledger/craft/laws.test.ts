@@ -1,0 +1,213 @@
+// The laws of the program over generated records: bad news never helps, unknown is never ready, what was recorded apart
+// is taken at its worse end. Each property compares whole standings, over every operation and 72 hours.
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { smallSheet } from "../../../demo/sheet/small-sheet.ts";
+import { outcomes } from "../../core/facts/craft.ts";
+import type { Outcome } from "../../core/facts/craft.ts";
+import { hour_ms } from "../../core/facts/instant.ts";
+import type { Situation } from "../../core/facts/situation.ts";
+import { assessCraft } from "../../core/standing/assess.ts";
+import { breakpoints, compareVerdicts, standingAt } from "../../core/standing/combine.ts";
+import { Story, good } from "./arbitrary-story.ts";
+import type { DraftMark } from "./recorder.ts";
+
+const walk = "walk-0001";
+const operations = smallSheet.operations.map(({ id }) => id);
+const finding = "finding-0001";
+const items = smallSheet.items.filter(({ walks }) => walks.includes("full")).map(({ id }) => id);
+
+type Plot = {
+  readonly except: Readonly<Record<string, DraftMark | null>>;
+  readonly finished: boolean;
+  readonly judged: readonly { readonly outcome: Outcome; readonly apart: boolean }[] | null;
+  readonly oil: number;
+  readonly opened: boolean;
+};
+
+const mark: fc.Arbitrary<DraftMark | null> = fc.constantFrom(
+  good,
+  null,
+  { mark: "notReached", why: "in the way", finding: null } as const,
+  { mark: "finding", why: null, finding } as const,
+);
+
+const plot: fc.Arbitrary<Plot> = fc.record({
+  except: fc.dictionary(fc.constantFrom(...items), mark, { maxKeys: 3, noNullPrototype: true }),
+  finished: fc.boolean(),
+  judged: fc.option(
+    fc.array(fc.record({ outcome: fc.constantFrom(...outcomes), apart: fc.boolean() }), { maxLength: 3 }),
+  ),
+  oil: fc.constantFrom(1, 1.9, 2, 2.5, 3, 3.1),
+  opened: fc.boolean(),
+});
+
+function tell({ except, finished, judged, oil, opened }: Plot): Story {
+  const story = new Story(smallSheet, { floats: true, boards: false });
+  story.begin(walk);
+  if (judged !== null) {
+    const raised = { finding, kind: "leak", stop: "left", item: null, walk, measure: null, words: "wet" };
+    story.tell("finding.raised", { ...raised, at: story.at });
+    for (const { outcome, apart } of judged) {
+      const standing = story.state.findings[finding]!.judgements.map(({ entry }) => entry);
+      const body = { finding, outcome, role: "engineer", words: "", deferral: null, at: story.at };
+      story.tell("finding.judged", { ...body, replaces: apart ? [] : standing });
+    }
+  }
+  story.walkAll(walk, except);
+  const reading = { gauge: "oil", value: oil, unit: "L", typed: String(oil), conditions: {}, hours_h: null };
+  story.pass(1);
+  story.tell("reading.taken", { ...reading, at: story.at });
+  if (opened) story.tell("closure.set", { closure: "cowl", state: "open", replaces: [], at: story.at });
+  if (finished) story.finish(walk);
+  return story;
+}
+
+/** Asserts that `after` is at no instant and for no operation better than `before`. */
+function expectNoBetter(
+  before: Story,
+  after: Story,
+  situation: Situation = before.situation(),
+  then = situation,
+): void {
+  const [was, is] = [
+    assessCraft(before.sheet, before.state, situation),
+    assessCraft(after.sheet, after.state, then),
+  ];
+  for (const operation of operations) {
+    const instants = new Set([
+      situation.now_ms,
+      ...breakpoints(was, operation, situation.now_ms, situation.horizon_ms),
+      ...breakpoints(is, operation, situation.now_ms, situation.horizon_ms),
+    ]);
+    for (const at of instants) {
+      const [a, b] = [standingAt(was, operation, at).verdict, standingAt(is, operation, at).verdict];
+      expect(compareVerdicts(b, a), `${operation} at ${at}: ${a} became ${b}`).toBeGreaterThanOrEqual(0);
+    }
+  }
+}
+
+describe("law 2: bad news never helps", () => {
+  test("a mark that turns from good into anything else improves no standing", () => {
+    fc.assert(
+      fc.property(plot, fc.constantFrom(...items), mark, (told, item, worse) => {
+        const before = tell({ ...told, except: { ...told.except, [item]: good } });
+        const after = tell({ ...told, except: { ...told.except, [item]: worse } });
+        // The same instant for both: a walk with fewer pages is over sooner.
+        const now_ms = Math.max(before.now_ms, after.now_ms);
+        const situation = { ...before.situation(), now_ms, horizon_ms: now_ms + 72 * hour_ms };
+        expectNoBetter(before, after, situation);
+      }),
+      { numRuns: 120 },
+    );
+  });
+
+  test("a stricter judgement improves no standing, and one more judgement made apart neither", () => {
+    fc.assert(
+      fc.property(plot, fc.nat(3), fc.nat(3), (told, a, b) => {
+        const judged = (outcome: Outcome): Plot => ({ ...told, judged: [{ outcome, apart: false }] });
+        const [milder, stricter] = [outcomes[Math.min(a, b)]!, outcomes[Math.max(a, b)]!];
+        expectNoBetter(tell(judged(milder)), tell(judged(stricter)));
+        const both = {
+          ...told,
+          judged: [
+            { outcome: milder, apart: false },
+            { outcome: stricter, apart: true },
+          ],
+        };
+        expectNoBetter(tell(judged(milder)), tell(both));
+      }),
+      { numRuns: 80 },
+    );
+  });
+
+  test("something opened, an event, or a finding more improves no standing", () => {
+    fc.assert(
+      fc.property(plot, fc.constantFrom("closure", "event", "finding"), (told, what) => {
+        const before = tell(told);
+        const after = tell(told);
+        if (what === "closure")
+          after.tell("closure.set", { closure: "pitotCover", state: "open", replaces: [], at: after.at });
+        if (what === "event") after.tell("event.noted", { event: "lightning", words: "", at: after.at });
+        if (what === "finding") {
+          const raised = {
+            finding: "finding-0002",
+            kind: "dent",
+            stop: "nose",
+            item: null,
+            walk: null,
+            measure: null,
+            words: "",
+          };
+          after.tell("finding.raised", { ...raised, at: after.at });
+        }
+        expectNoBetter(before, after);
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  test("a later hour improves no standing while nobody records anything", () => {
+    fc.assert(
+      fc.property(plot, fc.integer({ min: 1, max: 40 }), (told, hours) => {
+        const story = tell(told);
+        const now = story.situation();
+        const later = { ...now, now_ms: now.now_ms + hours * hour_ms };
+        for (const operation of operations) {
+          const verdictAt = (situation: Situation) =>
+            standingAt(assessCraft(story.sheet, story.state, situation), operation, situation.now_ms).verdict;
+          expect(compareVerdicts(verdictAt(later), verdictAt(now))).toBeGreaterThanOrEqual(0);
+        }
+      }),
+      { numRuns: 60 },
+    );
+  });
+});
+
+describe("law 1: unknown is never ready", () => {
+  test("an entry set aside makes not known, or worse, of every operation", () => {
+    fc.assert(
+      fc.property(plot, (told) => {
+        const story = tell(told);
+        const aside = [
+          { id: "f".repeat(64), type: "walk.page", code: "schema", by: "p-one", at_ms: story.now_ms },
+        ];
+        const { record, ...situation } = story.situation();
+        const reasons = assessCraft(story.sheet, story.state, { ...situation, record: { ...record, aside } });
+        for (const operation of operations) {
+          const { verdict } = standingAt(reasons, operation, story.now_ms);
+          expect(compareVerdicts(verdict, "notKnown")).toBeGreaterThanOrEqual(0);
+        }
+      }),
+      { numRuns: 40 },
+    );
+  });
+
+  test("no exchange ever, an exchange too old, a clock behind the newest entry, a sheet not at hand: none is ready", () => {
+    const story = tell({ except: {}, finished: true, judged: null, oil: 2.5, opened: false });
+    const situation = story.situation();
+    const { record } = situation;
+    const verdict = (sheet: typeof smallSheet | null, with_: Partial<Situation>) => {
+      const reasons = assessCraft(sheet, story.state, { ...situation, ...with_ });
+      return standingAt(reasons, operations[0]!, situation.now_ms).verdict;
+    };
+    expect(verdict(story.sheet, {})).toBe("ready");
+    expect(verdict(story.sheet, { record: { ...record, exchanged_ms: null } })).toBe("notKnown");
+    expect(
+      verdict(story.sheet, { record: { ...record, exchanged_ms: situation.now_ms - 5 * hour_ms } }),
+    ).toBe("notKnown");
+    expect(verdict(story.sheet, { record: { ...record, newest_ms: situation.now_ms + 1 } })).toBe("notKnown");
+    expect(verdict(null, {})).toBe("notKnown");
+  });
+
+  test("a pilot's word that no other device was used stands in for an exchange, for as long as one", () => {
+    const story = tell({ except: {}, finished: true, judged: null, oil: 2.5, opened: false });
+    const { record, ...situation } = story.situation();
+    const alone = { ...situation, record: { ...record, exchanged_ms: null } };
+    story.tell("exchange.confirmed", { words: "only this tablet", at: story.at });
+    const verdictAt = (at: number) =>
+      standingAt(assessCraft(story.sheet, story.state, alone), operations[0]!, at).verdict;
+    expect(verdictAt(story.now_ms)).toBe("ready");
+    expect(verdictAt(story.now_ms + 4 * hour_ms)).toBe("notKnown");
+  });
+});
