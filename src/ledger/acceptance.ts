@@ -1,10 +1,9 @@
-// Whether an entry counts. It follows from other entries alone: certificates and revocations in the operator's ledger,
-// and the server's receipts, which stand in the ledger of the entries they judge.
+// Whether the key of an entry speaks for its author. It follows from other entries alone: certificates and revocations
+// in the operator's ledger, and the server's receipts, which stand in the ledger of the entries they judge.
 //
-// An entry that does not count is kept, travels on and folds as nothing but a doubt: it stands aside with a code, and
-// whoever computes a standing makes *not known* of it. What is received after a revocation stays aside whatever its
-// `at` claims, and so does what has no receipt yet while its key is known to be revoked.
-import { instantToMs } from "../core/facts/instant.ts";
+// The operator's own key (the root) always speaks. Every other key needs a certificate for the person who is named and
+// the instant that is claimed. What is received after a revocation stays aside whatever its `at` claims, and so does
+// what has no receipt yet while its key is known to be revoked. The judgement of a whole ledger is in judgement.ts.
 import type { Hash } from "./entry.ts";
 import type { Opened } from "./open.ts";
 
@@ -45,55 +44,57 @@ export type Receipt = {
   readonly entry: Hash;
 };
 
+/** Why an entry stands aside: kept, carried on, folded as nothing but a doubt (*not known*). */
 export const asideCodes = [
+  /** A parent is not held; the entry waits for it. */
   "missingParent",
+  /** Its key wrote something else in the same place of its chain. */
   "fork",
+  /** The entry named before it is another key's, or not the one before. */
+  "chainBroken",
   "uncertified",
   "outOfCertificate",
   "revoked",
+  /** The server said so. */
   "refused",
   "roleMissing",
   "unknownType",
   "newerVersion",
+  /** Its body is gone. */
   "erased",
   "schema",
+  /** It makes no sense on the record before it. */
   "senseless",
 ] as const;
 export type AsideCode = (typeof asideCodes)[number];
 
+/** Whether the key is the root or has ever been certified for this role. */
 export function holdsRole(trust: Trust, key: string, role: string): boolean {
   if (key === trust.root) return true;
   return (trust.certificates[key] ?? []).some((certificate) => certificate.roles.includes(role));
 }
 
+/** The certificates of the entry's key that are made out to its author and hold at the instant that it claims. */
+function certificatesFor(trust: Trust, { envelope, at_ms }: Opened): readonly Certificate[] {
+  return (trust.certificates[envelope.key] ?? []).filter(
+    ({ person, from_ms, until_ms }) =>
+      person === envelope.by && from_ms <= at_ms && (until_ms === null || at_ms < until_ms),
+  );
+}
+
+/** Whether the author may act in one of these roles by this entry. The root may everything. */
+export function actsIn(trust: Trust, opened: Opened, wanted: readonly string[]): boolean {
+  if (opened.envelope.key === trust.root) return true;
+  return certificatesFor(trust, opened).some((held) => held.roles.some((role) => wanted.includes(role)));
+}
+
 /** Why the key does not speak for this entry's author, or null when it does. */
-export function keyFault(trust: Trust, { envelope }: Opened, receipt: Receipt | undefined): AsideCode | null {
-  const { key, by, at } = envelope;
+export function keyFault(trust: Trust, opened: Opened, receipt: Receipt | undefined): AsideCode | null {
+  const { key, by } = opened.envelope;
   if (key === trust.root) return null;
-  const certificates = (trust.certificates[key] ?? []).filter(({ person }) => person === by);
-  if (certificates.length === 0) return "uncertified";
+  if (!(trust.certificates[key] ?? []).some(({ person }) => person === by)) return "uncertified";
   const revocation = trust.revocations[key];
   if (revocation !== undefined && (receipt === undefined || receipt.receivedAt_ms >= revocation.at_ms))
     return "revoked";
-  const at_ms = instantToMs(at);
-  const holds = certificates.some(
-    ({ from_ms, until_ms }) => from_ms <= at_ms && (until_ms === null || at_ms < until_ms),
-  );
-  return holds ? null : "outOfCertificate";
-}
-
-/** Ids that share key and seq with another entry of the ledger: one key wrote two different things in one place. */
-export function forkedIds(entries: Iterable<Opened>): ReadonlySet<Hash> {
-  const first = new Map<string, Hash>();
-  const forked = new Set<Hash>();
-  for (const { id, envelope } of entries) {
-    const place = `${envelope.key} ${envelope.seq}`;
-    const other = first.get(place);
-    if (other === undefined) first.set(place, id);
-    else if (other !== id) {
-      forked.add(other);
-      forked.add(id);
-    }
-  }
-  return forked;
+  return certificatesFor(trust, opened).length > 0 ? null : "outOfCertificate";
 }

@@ -4,28 +4,43 @@
 // anything). Out: state, what stands aside and why, the status of every entry, the heads. An entry that does not count
 // is a no-op. Folding on from an earlier result equals folding from zero (property tests): a checkpoint is kept every
 // 512 entries, and a late entry folds again from the checkpoint before it. Nothing here reads a clock.
-import { instantToMs } from "../core/facts/instant.ts";
+//
+// The operator's ledger carries the trust itself. It is found in layers: first only the root is believed, which gives
+// the server's keys; then these are, which gives everybody's. Certificates and revocations are written by the root and
+// the server alone, so a third layer would change nothing.
 import { canonicalText } from "./canonical.ts";
-import { forkedIds, keyFault } from "./acceptance.ts";
 import type { AsideCode, Receipt, Trust } from "./acceptance.ts";
 import { hashText } from "./crypto.ts";
 import type { Digest } from "./crypto.ts";
 import type { Hash } from "./entry.ts";
 import { isRefusal } from "./entry-type.ts";
 import type { EntryMeta, EntryType } from "./entry-type.ts";
+import { byType, judgeLedger } from "./judgement.ts";
+import type { Judgement, Kinds, Outcome, Typed } from "./judgement.ts";
 import type { Opened } from "./open.ts";
 import { headsOf, orderEntries } from "./order.ts";
-import { forksDecided, isSystemType, receiptsIn, systemFault } from "./system-entries.ts";
+import type { Ordered } from "./order.ts";
+import { isSystemType } from "./system-entries.ts";
 
 /** Raised whenever the same entries may fold to another state; it is part of every state hash. */
 export const foldVersion = 1;
-export const checkpointEvery = 512;
+const entriesPerCheckpoint = 512;
+
+/** How a ledger that carries the trust gives it. */
+export type TrustSource<State extends object> = {
+  /** Types that carry it. */
+  readonly types: readonly string[];
+  /** The root, when the caller does not know it: null unless the ledger names exactly one. */
+  readonly rootIn: (ordered: readonly Opened[]) => string | null;
+  readonly trustIn: (state: State) => Trust;
+};
 
 export type LedgerDefinition<State extends object> = {
   readonly initial: State;
   readonly types: readonly EntryType<State>[];
-  /** A ledger that carries the trust itself (the operator's): what to believe after each entry. */
-  readonly trustIn?: (state: State) => Trust;
+  readonly trustSource?: TrustSource<State>;
+  /** After how many entries a checkpoint is kept: 512 unless said otherwise. */
+  readonly checkpointEvery?: number;
 };
 
 export type Aside = {
@@ -38,7 +53,10 @@ export type Aside = {
   readonly at_ms: number;
 };
 
-/** `noted`: understood by nobody here and not critical, or the side of a decided fork that does not count; shown only. */
+/**
+ * `noted`: shown, and nothing follows from it. Not critical and unknown here, settled, or the side of a decided fork
+ * that does not count.
+ */
 export type EntryStatus = "accepted" | "pending" | "noted" | AsideCode;
 
 export type Step<State> = {
@@ -53,77 +71,37 @@ export type Folded<State extends object> = Step<State> & {
   readonly heads: readonly Hash[];
   readonly statuses: ReadonlyMap<Hash, EntryStatus>;
   readonly receipts: ReadonlyMap<Hash, Receipt>;
-  /** The latest instant known: each entry counts with its receipt, or with its own claim where it has none. */
+  /** Entries that were erased by right: their bodies are to be removed where they are still held. */
+  readonly erased: ReadonlySet<Hash>;
+  /** The latest instant known from entries that count: of each its receipt, or its own claim where it has none. */
   readonly newest_ms: number | null;
+  /** As it was given by the caller. */
   readonly trust: Trust;
-  /** Admission of each ordered entry: its id and the code that keeps it out, if any. */
+  /** What was believed in the end: of a ledger that carries the trust, what it says itself. */
+  readonly believed: Trust;
+  /** Of each ordered entry, its id and all that its judgement depends on. */
   readonly admissions: readonly string[];
   readonly checkpoints: readonly Step<State>[];
   /** How many entries this fold ran through the reducers; the rest was taken from a checkpoint. */
   readonly ran: number;
 };
 
-export type Typed<State extends object> = ReadonlyMap<string, ReadonlyMap<number, EntryType<State>>>;
-
-export function byType<State extends object>(types: readonly EntryType<State>[]): Typed<State> {
-  const map = new Map<string, Map<number, EntryType<State>>>();
-  for (const kind of types) {
-    const versions = map.get(kind.type) ?? new Map<number, EntryType<State>>();
-    map.set(kind.type, versions.set(kind.tv, kind));
-  }
-  return map;
-}
-
-function metaOf({ id, envelope }: Opened): EntryMeta {
+function metaOf({ id, envelope, at_ms }: Opened): EntryMeta {
   const { ledger, type, key, by, at, seq, basis } = envelope;
-  return { id, ledger, type, key, by, at, at_ms: instantToMs(at), seq, basis };
+  return { id, ledger, type, key, by, at, at_ms, seq, basis };
 }
 
-/** What of the whole ledger one entry is judged against. */
-type Judge = {
-  readonly receipts: ReadonlyMap<Hash, Receipt>;
-  readonly forked: ReadonlySet<Hash>;
-  readonly decided: ReadonlySet<Hash>;
-  /** Key and seq of the forks that were decided. */
-  readonly settled: ReadonlySet<string>;
-};
-
-function judgeOf(trust: Trust, ordered: readonly Opened[], waiting: readonly Opened[]): Judge {
-  const decided = forksDecided(trust, ordered);
-  const settled = new Set<string>();
-  for (const { id, envelope } of ordered) if (decided.has(id)) settled.add(`${envelope.key} ${envelope.seq}`);
-  return {
-    receipts: receiptsIn(trust, ordered),
-    forked: forkedIds([...ordered, ...waiting]),
-    decided,
-    settled,
-  };
-}
-
-/** What keeps the entry out before its body is looked at; null admits it. */
-function admission(trust: Trust, judge: Judge, opened: Opened): AsideCode | "noted" | null {
-  const { id, envelope } = opened;
-  if (judge.forked.has(id) && !judge.decided.has(id)) {
-    return judge.settled.has(`${envelope.key} ${envelope.seq}`) ? "noted" : "fork";
-  }
-  const receipt = judge.receipts.get(id);
-  if (receipt?.verdict === "refused") return "refused";
-  return (
-    keyFault(trust, opened, receipt) ?? (isSystemType(envelope.type) ? systemFault(trust, opened) : null)
-  );
-}
-
-export function asideOf({ id, envelope }: Opened, code: AsideCode, detail = ""): Aside {
-  return { id, type: envelope.type, code, detail, by: envelope.by, at_ms: instantToMs(envelope.at) };
+export function asideOf({ id, envelope, at_ms }: Opened, code: AsideCode, detail = ""): Aside {
+  return { id, type: envelope.type, code, detail, by: envelope.by, at_ms };
 }
 
 export type Result<State> =
   | { readonly state: State }
   | { readonly code: AsideCode | "noted"; readonly detail: string };
 
+/** Runs one admitted entry through its reducer. */
 export function foldOne<State extends object>(
   types: Typed<State>,
-  trust: Trust,
   state: State,
   opened: Opened,
 ): Result<State> {
@@ -133,19 +111,19 @@ export function foldOne<State extends object>(
   if (versions === undefined) return { code: envelope.critical ? "unknownType" : "noted", detail: "" };
   const kind = versions.get(envelope.tv);
   if (kind === undefined) return { code: "newerVersion", detail: `version ${envelope.tv}` };
-  const { key } = envelope;
-  const may =
-    key === trust.root ||
-    (trust.certificates[key] ?? []).some((held) => held.roles.some((role) => kind.roles.includes(role)));
-  if (!may) return { code: "roleMissing", detail: kind.roles.join(", ") };
   if (erased) return { code: "erased", detail: "" };
-  const result = kind.fold(state, body, metaOf(opened));
-  if (!isRefusal(result)) return { state: result };
-  const { code, path, found, wanted } = result.refused;
-  return {
-    code: code === "schema" ? "schema" : "senseless",
-    detail: `${code}: ${path}: found ${found}, wanted ${wanted}`,
-  };
+  try {
+    const result = kind.fold(state, body, metaOf(opened));
+    if (!isRefusal(result)) return { state: result };
+    const { code, path, found, wanted } = result.refused;
+    return {
+      code: code === "schema" ? "schema" : "senseless",
+      detail: `${code}: ${path}: found ${found}, wanted ${wanted}`,
+    };
+  } catch (error) {
+    // A mistake of ours in one reducer must not make a whole craft unreadable; the doubt that it leaves is loud enough.
+    return { code: "senseless", detail: error instanceof Error ? error.message : "the reducer failed" };
+  }
 }
 
 /** First place at which two lists of admissions differ. */
@@ -155,18 +133,41 @@ function firstDifference(a: readonly string[], b: readonly string[]): number {
   return shorter;
 }
 
-export function newestOf(entries: readonly Opened[], receipts: ReadonlyMap<Hash, Receipt>): number | null {
+/** All that an entry's part in the fold depends on besides the entries before it. */
+export function admissionText(opened: Opened, outcome: Outcome, judgement: Judgement): string {
+  const settled = judgement.settle(opened, "senseless") === "noted";
+  return `${opened.id} ${outcome ?? ""}${settled ? " settled" : ""}${opened.erased ? " without body" : ""}`;
+}
+
+/** The latest instant that the entries which count give. */
+export function newestOf(
+  entries: readonly Opened[],
+  { statuses, receipts }: Pick<Folded<object>, "statuses" | "receipts">,
+): number | null {
   let newest: number | null = null;
-  for (const { id, envelope } of entries) {
-    const at_ms = receipts.get(id)?.receivedAt_ms ?? instantToMs(envelope.at);
+  for (const { id, at_ms: claimed_ms } of entries) {
+    if (!counts(statuses.get(id))) continue;
+    const at_ms = receipts.get(id)?.receivedAt_ms ?? claimed_ms;
     if (newest === null || at_ms > newest) newest = at_ms;
   }
   return newest;
 }
 
+export function counts(status: EntryStatus | undefined): boolean {
+  return status === "accepted" || status === "pending";
+}
+
+export function checkpointEvery<State extends object>(definition: LedgerDefinition<State>): number {
+  return definition.checkpointEvery ?? entriesPerCheckpoint;
+}
+
+export function kindsOf<State extends object>(definition: LedgerDefinition<State>): Kinds<State> {
+  return { typed: byType(definition.types), trustTypes: new Set(definition.trustSource?.types) };
+}
+
 /**
  * Folds a ledger. `entries` are all that are held; `before` may be any earlier result of the same definition, whatever
- * it was folded from.
+ * it was folded from. Of a ledger that carries the trust, `trust` gives the root where the caller knows it.
  */
 export function foldLedger<State extends object>(
   definition: LedgerDefinition<State>,
@@ -174,97 +175,107 @@ export function foldLedger<State extends object>(
   trust: Trust,
   before: Folded<State> | null = null,
 ): Folded<State> {
-  const { ordered, waiting } = orderEntries(entries);
-  const { trustIn } = definition;
-  const whole = trustIn === undefined ? trust : trustIn(foldThrough(definition, trust, ordered, null).state);
-  const judge = judgeOf(whole, ordered, waiting);
-  const admitted = ordered.map((opened) => (trustIn === undefined ? admission(trust, judge, opened) : null));
-  const admissions = ordered.map(({ id }, at) => `${id} ${admitted[at] ?? ""}`);
-  const start =
-    before === null || trustIn !== undefined || before.trust !== trust
-      ? 0
-      : Math.floor(firstDifference(before.admissions, admissions) / checkpointEvery);
-  const checkpoints = before === null ? [] : before.checkpoints.slice(0, start);
-  const last = checkpoints.at(-1) ?? { state: definition.initial, aside: [], noted: [] };
-  const from = checkpoints.length * checkpointEvery;
-  const run = foldThrough(definition, trust, ordered, judge, { step: last, from, admitted });
-  const aside = [...run.aside, ...waiting.map((opened) => asideOf(opened, "missingParent"))];
+  const order = orderEntries(entries);
+  const believed = believedIn(definition, order, trust);
+  return { ...foldOrdered(definition, order, believed, before), trust };
+}
+
+function believedIn<State extends object>(
+  definition: LedgerDefinition<State>,
+  order: Ordered,
+  trust: Trust,
+): Trust {
+  const { trustSource } = definition;
+  if (trustSource === undefined) return trust;
+  const root = trust.root ?? trustSource.rootIn(order.ordered);
+  let believed: Trust = { root, certificates: {}, revocations: {} };
+  for (let layer = 0; layer < 2; layer += 1) {
+    const { state } = foldOrdered(definition, order, believed, null);
+    believed = { ...trustSource.trustIn(state), root };
+  }
+  return believed;
+}
+
+function foldOrdered<State extends object>(
+  definition: LedgerDefinition<State>,
+  { ordered, waiting }: Ordered,
+  believed: Trust,
+  before: Folded<State> | null,
+): Folded<State> {
+  const kinds = kindsOf(definition);
+  const judgement = judgeLedger(kinds, believed, ordered, waiting);
+  const outcomes = ordered.map((opened) => judgement.admit(opened));
+  const admissions = ordered.map((opened, at) => admissionText(opened, outcomes[at]!, judgement));
+  const kept = before === null ? 0 : firstDifference(before.admissions, admissions);
+  const every = checkpointEvery(definition);
+  const checkpoints = (before?.checkpoints ?? []).slice(0, Math.floor(kept / every));
+  const from = checkpoints.length * every;
+  const step = checkpoints.at(-1) ?? { state: definition.initial, aside: [], noted: [] };
+  const run = runFrom(kinds.typed, step, { from, every }, ordered, outcomes, judgement);
+  const aside = [...run.aside];
+  const noted = [...run.noted];
+  for (const opened of waiting) {
+    if (judgement.settle(opened, "missingParent") === "noted") noted.push(opened.id);
+    else aside.push(asideOf(opened, "missingParent"));
+  }
+  const { receipts, erased } = judgement;
+  const statuses = statusesOf([...ordered, ...waiting], receipts, { aside, noted });
   return {
     state: run.state,
     aside,
-    noted: run.noted,
+    noted,
     ordered,
     waiting,
     heads: headsOf(ordered),
-    statuses: statusesOf(ordered, waiting, judge, run),
-    receipts: judge.receipts,
-    newest_ms: newestOf(ordered, judge.receipts),
-    trust,
+    statuses,
+    receipts,
+    erased,
+    newest_ms: newestOf(ordered, { statuses, receipts }),
+    trust: believed,
+    believed,
     admissions,
     checkpoints: [...checkpoints, ...run.checkpoints],
     ran: ordered.length - from,
   };
 }
 
-type Run<State> = Step<State> & {
-  readonly checkpoints: readonly Step<State>[];
-};
-
-function foldThrough<State extends object>(
-  { initial, types, trustIn }: LedgerDefinition<State>,
-  trust: Trust,
+/** Runs `ordered` from a place on, after a step that contains everything before it. */
+function runFrom<State extends object>(
+  typed: Typed<State>,
+  step: Step<State>,
+  { from, every }: { readonly from: number; readonly every: number },
   ordered: readonly Opened[],
-  judge: Judge | null,
-  begin: { step: Step<State>; from: number; admitted: readonly (AsideCode | "noted" | null)[] } = {
-    step: { state: initial, aside: [], noted: [] },
-    from: 0,
-    admitted: [],
-  },
-): Run<State> {
-  const typed = byType(types);
-  const aside = [...begin.step.aside];
-  const noted = [...begin.step.noted];
+  outcomes: readonly Outcome[],
+  judgement: Judgement,
+): Step<State> & { readonly checkpoints: readonly Step<State>[] } {
+  const aside = [...step.aside];
+  const noted = [...step.noted];
   const checkpoints: Step<State>[] = [];
-  let { state } = begin.step;
-  for (let at = begin.from; at < ordered.length; at += 1) {
+  let { state } = step;
+  for (let at = from; at < ordered.length; at += 1) {
     const opened = ordered[at]!;
-    const believed = trustIn === undefined ? trust : trustIn(state);
-    const known = judge ?? judgeOf(believed, [], []);
-    const kept =
-      trustIn === undefined ? begin.admitted[at] : admission(believedBy(believed, opened), known, opened);
-    const result: Result<State> =
-      kept === null || kept === undefined
-        ? foldOne(typed, believedBy(believed, opened), state, opened)
-        : { code: kept, detail: "" };
+    const kept = outcomes[at]!;
+    const result: Result<State> = kept === null ? foldOne(typed, state, opened) : { code: kept, detail: "" };
     if ("state" in result) ({ state } = result);
-    else if (result.code === "noted") noted.push(opened.id);
-    else aside.push(asideOf(opened, result.code, result.detail));
-    if ((at + 1) % checkpointEvery === 0) checkpoints.push({ state, aside: [...aside], noted: [...noted] });
+    else {
+      const outcome = judgement.settle(opened, result.code);
+      if (outcome === "noted" || outcome === null) noted.push(opened.id);
+      else aside.push(asideOf(opened, outcome, result.detail));
+    }
+    if ((at + 1) % every === 0) checkpoints.push({ state, aside: [...aside], noted: [...noted] });
   }
   return { state, aside, noted, checkpoints };
 }
 
-/** The very first entry of an operator's ledger names its own key as the root: there is nothing earlier to believe. */
-function believedBy(trust: Trust, { envelope }: Opened): Trust {
-  return trust.root === null && envelope.type === "operator.opened"
-    ? { ...trust, root: envelope.key }
-    : trust;
-}
-
 function statusesOf(
-  ordered: readonly Opened[],
-  waiting: readonly Opened[],
-  { receipts }: Judge,
-  { aside, noted }: Pick<Run<unknown>, "aside" | "noted">,
+  entries: readonly Opened[],
+  receipts: ReadonlyMap<Hash, Receipt>,
+  { aside, noted }: Pick<Step<unknown>, "aside" | "noted">,
 ): ReadonlyMap<Hash, EntryStatus> {
-  const codes = new Map(aside.map(({ id, code }) => [id, code]));
-  const shown = new Set(noted);
   const statuses = new Map<Hash, EntryStatus>();
-  for (const { id } of ordered) {
-    const counting = receipts.has(id) ? "accepted" : "pending";
-    statuses.set(id, codes.get(id) ?? (shown.has(id) ? "noted" : counting));
-  }
-  for (const { id } of waiting) statuses.set(id, "missingParent");
+  for (const { id } of entries) statuses.set(id, receipts.has(id) ? "accepted" : "pending");
+  for (const { id, code } of aside) statuses.set(id, code);
+  for (const id of noted) statuses.set(id, "noted");
   return statuses;
 }
 

@@ -1,14 +1,17 @@
 // A fold that is kept and grown: what a device or a server holds of one ledger while it runs.
 //
 // The usual new entry was written by somebody who held everything, so it comes last in order and is run through the
-// reducer alone. Everything else (a late entry, a fork, a refusal, a change of trust) folds again from the checkpoint
-// before it by foldLedger, which is the reference: both give the same state, bytes and all (property tests).
-import { keyFault } from "./acceptance.ts";
-import type { Receipt, Trust } from "./acceptance.ts";
+// reducer alone. Everything else (a late entry, a fork, a refusal, a decision, a change of trust) folds again from the
+// checkpoint before it by foldLedger, which is the reference: both give the same state, bytes and all (property tests).
+import { actsIn, keyFault } from "./acceptance.ts";
+import type { AsideCode, Receipt, Trust } from "./acceptance.ts";
+import { canonicalText } from "./canonical.ts";
+import { mostParents } from "./envelope.ts";
 import type { Hash } from "./entry.ts";
-import { asideOf, byType, checkpointEvery, foldLedger, foldOne, newestOf } from "./fold.ts";
-import type { Aside, EntryStatus, Folded, LedgerDefinition, Typed } from "./fold.ts";
-import { instantToMs } from "../core/facts/instant.ts";
+import { asideOf, checkpointEvery, foldLedger, foldOne, kindsOf, newestOf } from "./fold.ts";
+import type { Aside, EntryStatus, Folded, LedgerDefinition, Result } from "./fold.ts";
+import { placeOf } from "./judgement.ts";
+import type { Kinds } from "./judgement.ts";
 import type { Opened } from "./open.ts";
 import { parentsOf } from "./order.ts";
 import { isSystemType, receiptsIn, systemFault } from "./system-entries.ts";
@@ -19,7 +22,7 @@ type Growing<State extends object> = {
 
 export class LedgerFold<State extends object> {
   readonly #definition: LedgerDefinition<State>;
-  readonly #types: Typed<State>;
+  readonly #kinds: Kinds<State>;
   readonly #entries = new Map<Hash, Opened>();
   readonly #places = new Set<string>();
   readonly #chains = new Map<string, Opened>();
@@ -29,7 +32,7 @@ export class LedgerFold<State extends object> {
 
   constructor(definition: LedgerDefinition<State>, entries: Iterable<Opened>, trust: Trust) {
     this.#definition = definition;
-    this.#types = byType(definition.types);
+    this.#kinds = kindsOf(definition);
     for (const opened of entries) this.#hold(opened);
     this.#folded = { ...foldLedger(definition, this.#entries.values(), trust) };
   }
@@ -55,14 +58,17 @@ export class LedgerFold<State extends object> {
     return this.#chains.get(key);
   }
 
-  /** Adds entries, in any order; those already held are left alone. Returns the grown fold. */
+  /**
+   * Adds entries, in any order; those already held are left alone, unless only a bodiless copy was held. Returns the
+   * grown fold.
+   */
   add(entries: Iterable<Opened>, trust: Trust = this.#folded.trust): Folded<State> {
-    const fresh = [...entries].filter(({ id }) => !this.#entries.has(id));
-    const trustChanged = trust !== this.#folded.trust;
+    const fresh = [...entries].filter((opened) => isNews(this.#entries.get(opened.id), opened));
+    const trustChanged = !isSameTrust(trust, this.#folded.trust);
     if (fresh.length === 0 && !trustChanged) return this.#folded;
     const short =
       !trustChanged &&
-      this.#definition.trustIn === undefined &&
+      this.#definition.trustSource === undefined &&
       fresh.every((opened) => this.#appendOne(opened));
     if (short) return this.#folded;
     for (const opened of fresh) this.#hold(opened);
@@ -72,6 +78,7 @@ export class LedgerFold<State extends object> {
   }
 
   #hold(opened: Opened): void {
+    if (!isNews(this.#entries.get(opened.id), opened)) return;
     this.#entries.set(opened.id, opened);
     this.#places.add(placeOf(opened));
     const { key, seq } = opened.envelope;
@@ -81,72 +88,104 @@ export class LedgerFold<State extends object> {
 
   /** Runs one entry that comes after everything held; false when it does not, or when it speaks about others' standing. */
   #appendOne(opened: Opened): boolean {
-    const { folded, receipts } = { folded: this.#folded, receipts: this.#receiptsOf(opened) };
-    if (receipts === null || this.#places.has(placeOf(opened)) || folded.waiting.length > 0) return false;
-    const parents = parentsOf(opened);
-    if (!folded.heads.every((head) => parents.includes(head))) return false;
-    if (!parents.every((parent) => this.#entries.has(parent))) return false;
+    if (this.#entries.has(opened.id) || !this.#comesLast(opened)) return false;
+    const receipts = this.#receiptsOf(opened);
+    if (receipts === null) return false;
     this.#hold(opened);
     this.counts.appended += 1;
     this.#run(opened, receipts);
     return true;
   }
 
+  /** Whether the entry follows everything held, in its own place of its key's chain. */
+  #comesLast(opened: Opened): boolean {
+    const { heads, waiting } = this.#folded;
+    // Where 32 heads are named there may be more of them, which the entry does not follow.
+    if (waiting.length > 0 || heads.length >= mostParents || this.#places.has(placeOf(opened))) return false;
+    const parents = parentsOf(opened);
+    if (!heads.every((head) => parents.includes(head))) return false;
+    if (!parents.every((parent) => this.#entries.has(parent))) return false;
+    const { key, seq, prev } = opened.envelope;
+    const before = prev === null ? undefined : this.#entries.get(prev)?.envelope;
+    return prev === null || (before?.key === key && before.seq === seq - 1);
+  }
+
   /** The accepting receipts that the entry carries; null when it needs the long way. */
   #receiptsOf(opened: Opened): ReadonlyMap<Hash, Receipt> | null {
-    const { trust, statuses } = this.#folded;
+    const { believed, statuses } = this.#folded;
     const { type, key } = opened.envelope;
-    if (!isSystemType(type)) return trust.revocations[key] === undefined ? new Map<Hash, Receipt>() : null;
-    if (
-      type !== "receipt" ||
-      keyFault(trust, opened, undefined) !== null ||
-      systemFault(trust, opened) !== null
-    )
-      return null;
-    const receipts = receiptsIn(trust, [opened]);
+    if (believed.revocations[key] !== undefined) return null;
+    if (!isSystemType(type)) return new Map();
+    if (type !== "receipt" || this.#faultOf(opened) !== null) return null;
+    const receipts = receiptsIn(believed, [opened]);
     const plain = [...receipts].every(
-      ([id, { verdict }]) =>
-        verdict === "accepted" && (statuses.get(id) === "pending" || !this.#entries.has(id)),
+      ([id, { verdict }]) => verdict === "accepted" && statuses.get(id) === "pending",
     );
     return plain ? receipts : null;
   }
 
+  #faultOf(opened: Opened): AsideCode | null {
+    const { believed } = this.#folded;
+    const { type, tv } = opened.envelope;
+    const fault = keyFault(believed, opened, undefined);
+    if (fault !== null) return fault;
+    if (isSystemType(type)) return systemFault(believed, opened);
+    const kind = this.#kinds.typed.get(type)?.get(tv);
+    return kind === undefined || actsIn(believed, opened, kind.roles) ? null : "roleMissing";
+  }
+
   #run(opened: Opened, receipts: ReadonlyMap<Hash, Receipt>): void {
     const folded = this.#folded;
-    const { id, envelope } = opened;
-    const fault = keyFault(folded.trust, opened, folded.receipts.get(id));
-    const result =
-      fault === null ? foldOne(this.#types, folded.trust, folded.state, opened) : { code: fault, detail: "" };
+    const { id, at_ms } = opened;
+    const fault = this.#faultOf(opened);
+    const result: Result<State> =
+      fault === null ? foldOne(this.#kinds.typed, folded.state, opened) : { code: fault, detail: "" };
     const aside = folded.aside as Aside[];
     const statuses = folded.statuses as Map<Hash, EntryStatus>;
-    statuses.set(id, folded.receipts.has(id) ? "accepted" : "pending");
-    if ("state" in result) folded.state = result.state;
-    else {
+    if ("state" in result) {
+      folded.state = result.state;
+      statuses.set(id, "pending");
+      folded.newest_ms = Math.max(folded.newest_ms ?? at_ms, at_ms);
+    } else {
       statuses.set(id, result.code);
       if (result.code === "noted") (folded.noted as Hash[]).push(id);
       else aside.push(asideOf(opened, result.code, result.detail));
     }
     (folded.ordered as Opened[]).push(opened);
-    (folded.admissions as string[]).push(`${id} ${fault ?? ""}`);
+    (folded.admissions as string[]).push(`${id} ${fault ?? ""}${opened.erased ? " without body" : ""}`);
     folded.heads = [id];
-    const claimed_ms = folded.receipts.get(id)?.receivedAt_ms ?? instantToMs(envelope.at);
-    folded.newest_ms = Math.max(folded.newest_ms ?? claimed_ms, claimed_ms);
-    for (const [named, receipt] of receipts) {
-      (folded.receipts as Map<Hash, Receipt>).set(named, receipt);
-      if (statuses.get(named) === "pending") statuses.set(named, "accepted");
-    }
-    // A receipt may take back a time that was only claimed.
-    if (receipts.size > 0) folded.newest_ms = newestOf(folded.ordered, folded.receipts);
+    this.#receive(receipts);
     folded.ran = 1;
+    if (folded.ordered.length % checkpointEvery(this.#definition) === 0) {
+      const { state, noted } = folded;
+      folded.checkpoints = [...folded.checkpoints, { state, aside: [...aside], noted: [...noted] }];
+    }
     // A new object each time, so that who compares by identity sees the change; the lists inside are shared and grow.
     this.#folded = { ...folded };
-    if (folded.ordered.length % checkpointEvery === 0) {
-      const { state, noted } = folded;
-      this.#folded.checkpoints = [...folded.checkpoints, { state, aside: [...aside], noted: [...noted] }];
+  }
+
+  /** Takes in accepting receipts for entries that were pending. */
+  #receive(receipts: ReadonlyMap<Hash, Receipt>): void {
+    const folded = this.#folded;
+    let newest = folded.newest_ms;
+    let claimTakenBack = false;
+    for (const [id, receipt] of receipts) {
+      (folded.receipts as Map<Hash, Receipt>).set(id, receipt);
+      (folded.statuses as Map<Hash, EntryStatus>).set(id, "accepted");
+      const claimed_ms = this.#entries.get(id)?.at_ms;
+      if (claimed_ms === folded.newest_ms && receipt.receivedAt_ms !== claimed_ms) claimTakenBack = true;
+      newest = Math.max(newest ?? receipt.receivedAt_ms, receipt.receivedAt_ms);
     }
+    // The newest instant was a claim, and what was received says another: the next newest has to be looked for.
+    folded.newest_ms = claimTakenBack ? newestOf(folded.ordered, folded) : newest;
   }
 }
 
-function placeOf({ envelope }: Opened): string {
-  return `${envelope.key} ${envelope.seq}`;
+/** Whether a copy of an entry tells more than the one that is held: a body that had been missing. */
+function isNews(held: Opened | undefined, opened: Opened): boolean {
+  return held === undefined || (held.erased && !opened.erased);
+}
+
+function isSameTrust(a: Trust, b: Trust): boolean {
+  return a === b || canonicalText(a) === canonicalText(b);
 }

@@ -4,6 +4,7 @@
 // inserts itself: no entry that was already in order changes its place relative to another, because nothing held so far
 // can name the newcomer as a parent without having been aside. An entry whose parent is missing waits aside, and so does
 // whatever hangs on it. Parents by hash cannot form a circle; one that was made up waits aside like a missing parent.
+// That no parent in `after` is an ancestor of another is the writer's duty; a spare one changes nothing here.
 import type { Hash } from "./entry.ts";
 import { mostParents } from "./envelope.ts";
 import type { Opened } from "./open.ts";
@@ -56,10 +57,12 @@ class FreeEntries {
   }
 }
 
-/** Orders the entries of one ledger; each id is taken once. */
+/** Orders the entries of one ledger; each id is taken once, with its body where any copy has one. */
 export function orderEntries(entries: Iterable<Opened>): Ordered {
   const byId = new Map<Hash, Opened>();
-  for (const entry of entries) byId.set(entry.id, entry);
+  for (const entry of entries) {
+    if (byId.get(entry.id)?.erased ?? true) byId.set(entry.id, entry);
+  }
   const children = new Map<Hash, Opened[]>();
   const missing = new Map<Hash, number>();
   const free = new FreeEntries();

@@ -1,17 +1,19 @@
 // The operator's ledger: who may sign, which sheets were released, which settings hold. It carries the trust by which
-// every other ledger is judged, and is itself judged by what it said before: its first entry names the root key.
+// every other ledger is judged, and is itself judged by it (in layers, fold.ts): its opening names the root key, the root
+// certifies the server's keys, and root and server everybody's. Only the root unmakes a server key, and nothing the root.
 //
 // People are ids here; their names stand in a directory that can be erased.
 import { z } from "zod";
 import { instantToMs } from "../../core/facts/instant.ts";
 import { isZone } from "../../core/facts/calendar.ts";
 import type { OperatorSettings } from "../../core/facts/situation.ts";
-import { noTrust, roles } from "../acceptance.ts";
+import { holdsRole, noTrust, roles } from "../acceptance.ts";
 import type { Certificate, Revocation, Trust } from "../acceptance.ts";
 import { beside, hash, instant, personId, replaces, words } from "../craft/shapes.ts";
 import { entryType, refuse } from "../entry-type.ts";
 import type { EntryType } from "../entry-type.ts";
 import type { LedgerDefinition } from "../fold.ts";
+import type { Opened } from "../open.ts";
 
 type Said = { readonly entry: string; readonly by: string; readonly at_ms: number };
 
@@ -65,9 +67,10 @@ const certified = entryType(
     until: instant.nullable(),
   }),
   (state: OperatorState, body, { id, key: signer }) => {
-    if (body.roles.includes("server") && signer !== state.trust.root) {
+    const { root } = state.trust;
+    if (body.key === root) return refuse("rootNeedsNone", "key", body.key, "another key than the root");
+    if (body.roles.includes("server") && signer !== root)
       return refuse("onlyRootMakesServers", "roles", "server", "the operator's own key as signer");
-    }
     const certificate: Certificate = {
       entry: id,
       key: body.key,
@@ -86,9 +89,12 @@ const certified = entryType(
 );
 
 const revoked = entryType(
-  { type: "key.revoked", tv: 1, critical: true, roles: ["server", "administrator"] },
+  { type: "key.revoked", tv: 1, critical: true, roles: ["server"] },
   z.strictObject({ key, why: words.min(1), at: instant }),
-  (state: OperatorState, body, { id }) => {
+  (state: OperatorState, body, { id, key: signer }) => {
+    const { trust } = state;
+    if (signer !== trust.root && (body.key === trust.root || holdsRole(trust, body.key, "server")))
+      return refuse("onlyRootUnmakesServers", "key", body.key, "the operator's own key as signer");
     const revocation: Revocation = { entry: id, key: body.key, at_ms: instantToMs(body.at), why: body.why };
     const held = state.trust.revocations[body.key];
     // Of two revocations of one key the earlier holds: that sets more aside, never less.
@@ -166,8 +172,25 @@ const types: readonly EntryType<OperatorState>[] = [
 export const operatorLedger: LedgerDefinition<OperatorState> = {
   initial: { opened: null, trust: noTrust, sheets: [], settings: [], bases: [] },
   types,
-  trustIn: ({ trust }) => trust,
+  trustSource: {
+    types: ["operator.opened", "key.certified", "key.revoked"],
+    rootIn,
+    trustIn: ({ trust }) => trust,
+  },
 };
+
+/** The root that the ledger names itself. Of two openings by different keys neither is believed: one is forged. */
+function rootIn(ordered: readonly Opened[]): string | null {
+  const named = new Set(
+    ordered
+      .filter(({ envelope, body }) => {
+        const { root } = (body ?? {}) as { readonly root?: unknown };
+        return envelope.type === opened.type && root === envelope.key;
+      })
+      .map(({ envelope }) => envelope.key),
+  );
+  return named.size === 1 ? [...named][0]! : null;
+}
 
 /**
  * The settings that hold: where people set them apart, the shorter exchange limit; the zone only when all agree, since
