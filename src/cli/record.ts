@@ -2,6 +2,7 @@
 // in memory. Read only; a database that cannot be opened as it should is an error, never an empty record.
 import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
+import { DatabaseSync } from "node:sqlite";
 import { makeDemo } from "../../demo/make-demo.ts";
 import { demoPeople } from "../../demo/cast.ts";
 import { sha256, signerFromSeed } from "../crypto/node.ts";
@@ -50,12 +51,36 @@ async function storedEntries(file: string): Promise<readonly StoredEntry[]> {
   }
 }
 
+function hashOf(sheet: unknown): string {
+  return hashText(sha256, canonicalText(sheet));
+}
+
+/** A sheet of the server's shelf; null when it is not there, or is not what its name says. */
+function sheetIn(folder: string, hash: string): Sheet | null {
+  const file = join(folder, "sheets", `${hash}.json`);
+  if (!existsSync(file)) return null;
+  const sheet = JSON.parse(readFileSync(file, "utf8")) as Sheet;
+  return hashOf(sheet) === hash ? sheet : null;
+}
+
+/** The names in the server's directory; nobody is named where there is none. */
+function peopleIn(folder: string): ReadonlyMap<string, string> {
+  const file = join(folder, "directory.db");
+  if (!existsSync(file)) return new Map();
+  const db = new DatabaseSync(file, { readOnly: true });
+  try {
+    const rows = db.prepare("SELECT id, name FROM person").all() as { id: string; name: string }[];
+    return new Map(rows.map(({ id, name }) => [id, name]));
+  } finally {
+    db.close();
+  }
+}
+
 /** Opens the record; `at_ms` anchors the demo when there is no database. */
 export async function openRecord(at_ms: number): Promise<OpenRecord> {
   const file = join(dataFolder(), "preen.db");
-  const sheet = demoSheet();
-  const sheets = new Map([[hashText(sha256, canonicalText(sheet)), sheet]]);
   const held = existsSync(file);
+  const sheet = demoSheet();
   const stored = held
     ? await storedEntries(file)
     : (await makeDemo({ sheet, anchor_ms: at_ms }, { sha256, signerFromSeed })).entries;
@@ -75,7 +100,7 @@ export async function openRecord(at_ms: number): Promise<OpenRecord> {
     from: held ? file : "the invented demo, made anew in memory",
     operator,
     craft,
-    people: new Map(demoPeople.map(({ id, name }) => [id, name])),
-    sheetOf: (hash) => sheets.get(hash) ?? null,
+    people: held ? peopleIn(dataFolder()) : new Map(demoPeople.map(({ id, name }) => [id, name])),
+    sheetOf: held ? (hash) => sheetIn(dataFolder(), hash) : (hash) => (hash === hashOf(sheet) ? sheet : null),
   };
 }

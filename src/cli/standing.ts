@@ -2,11 +2,11 @@
 // Words in English, times in UTC and in the operator's zone, whatever the machine's zone and language are.
 import { msToInstant } from "../core/facts/instant.ts";
 import type { Reason } from "../core/facts/reason.ts";
-import { compareReasons, compareVerdicts } from "../core/standing/combine.ts";
-import type { Verdict } from "../core/standing/combine.ts";
+import { compareReasons } from "../core/standing/combine.ts";
 import { standingOfCraft } from "../ledger/craft/craft-standing.ts";
 import type { StandingOfCraft } from "../ledger/craft/craft-standing.ts";
 import { settingsInForce } from "../ledger/operator/operator-ledger.ts";
+import { craftLine } from "../present/craft-line.ts";
 import { namesIn } from "../present/names.ts";
 import { reasonWords } from "../present/reasons.ts";
 import { timeBoth, timeSeenFrom } from "../present/words/formats.ts";
@@ -75,20 +75,6 @@ function printReasons({ standing, sheet }: StandingOfCraft, { record, zone }: Te
   }
 }
 
-/** The line of one craft in the list: its best and worst standing over its operations. */
-export function craftLine(name: string, { standing }: StandingOfCraft): string {
-  const sorted = standing.operations.map(({ verdict }) => verdict).toSorted(compareVerdicts);
-  const [best, worst] = [sorted[0], sorted.at(-1)];
-  if (best === undefined || worst === undefined) return `${name}  ${words.verdict.notKnown}`;
-  const named = (verdict: Verdict): string =>
-    standing.operations
-      .filter((operation) => operation.verdict === verdict)
-      .map(({ operation }) => operation)
-      .join(", ");
-  const spread = best === worst ? "" : ` (${named(best)}), ${words.verdictLow[worst]} (${named(worst)})`;
-  return `${name}  ${words.verdict[best]}${spread}`;
-}
-
 export function run(given: readonly string[]): Promise<number> {
   return runCommand("standing", async () => {
     const { args, json, at_ms } = readCommandLine(given, 1, usage);
@@ -111,7 +97,7 @@ export function run(given: readonly string[]): Promise<number> {
     const zone = settings?.zone ?? "UTC";
     process.stdout.write(`as known at ${timeBoth(at_ms, localeOf("en", zone))}, from ${record.from}\n`);
     for (const { ledger, name, of } of standings) {
-      process.stdout.write(`${craftLine(name ?? ledger, of)}\n`);
+      process.stdout.write(`${craftLine(name ?? ledger, of.standing, "en")}\n`);
       if (wanted !== undefined) printReasons(of, { record, zone });
     }
     const [first] = standings;

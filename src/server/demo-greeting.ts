@@ -1,8 +1,43 @@
 // What the demo prints when it listens: who can be chosen with which PIN, and how each craft stands.
 import { demoPeople } from "../../demo/cast.ts";
+import type { Sheet } from "../core/sheet/schema.ts";
+import { craftLedger } from "../ledger/craft/craft-ledger.ts";
+import { standingOfCraft } from "../ledger/craft/craft-standing.ts";
+import { foldLedger } from "../ledger/fold.ts";
+import { reopenEntry } from "../ledger/open.ts";
+import { settingsInForce } from "../ledger/operator/operator-ledger.ts";
+import { craftLine } from "../present/craft-line.ts";
 import type { OperatorServer } from "./operator-server.ts";
 
-export async function demoGreeting(_server: OperatorServer): Promise<readonly string[]> {
+export async function demoGreeting(server: OperatorServer): Promise<readonly string[]> {
   const people = demoPeople.map(({ name, roles, pin }) => `  ${name} (${roles.join(", ")})  PIN ${pin}`);
-  return ["The demo: everything in it is invented. Choose a person and enter the PIN:", ...people];
+  return [
+    "The demo: everything in it is invented. Choose a person and enter the PIN:",
+    ...people,
+    "How the machines stand now:",
+    ...(await standings(server)),
+  ];
+}
+
+async function standings({ record, sheets, now_ms }: OperatorServer): Promise<readonly string[]> {
+  const ledgers = (await record.store.ledgers()).filter((ledger) => ledger.startsWith("craft:")).toSorted();
+  const settings = record.operator === null ? null : settingsInForce(record.operator.state);
+  const at_ms = now_ms();
+  const sheetOf = (hash: string): Sheet | null => {
+    const text = sheets.text(hash);
+    return text === null ? null : (JSON.parse(text) as Sheet);
+  };
+  const lines: string[] = [];
+  for (const ledger of ledgers) {
+    const folded = foldLedger(
+      craftLedger,
+      (await record.store.ofLedger(ledger)).map(reopenEntry),
+      record.trust,
+    );
+    const known = { now_ms: at_ms, settings, exchanged_ms: at_ms, unsent: 0, sheetOf };
+    lines.push(
+      `  ${craftLine(folded.state.opened?.name ?? ledger, standingOfCraft(folded, known).standing, "en")}`,
+    );
+  }
+  return lines;
 }
