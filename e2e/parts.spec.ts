@@ -131,6 +131,7 @@ test("the light that was left is there before any of the app's script has run", 
 
 for (const [name, viewport] of [
   ["a narrow phone", { width: 320, height: 640 }],
+  ["a phone", { width: 390, height: 844 }],
   ["a phone at 200 %", { width: 195, height: 422 }],
   ["a tablet at 200 %", { width: 410, height: 590 }],
 ] as const) {
@@ -138,10 +139,14 @@ for (const [name, viewport] of [
     await page.setViewportSize(viewport);
     const wide: string[] = [];
     for (const plate of plateNames) {
-      for (const language of ["en", "de"] as const) {
-        await show(plate, "day", language);
+      for (const [light, language] of [
+        ["day", "en"],
+        ["day", "de"],
+        ["goggles", "en"],
+      ] as const) {
+        await show(plate, light, language);
         const over = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-        if (over > 0) wide.push(`${plate} ${language}: ${over} px`);
+        if (over > 0) wide.push(`${plate} ${light} ${language}: ${over} px`);
       }
     }
     expect(wide).toEqual([]);

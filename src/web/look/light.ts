@@ -18,7 +18,11 @@ export function currentLight(): Light {
 
 /** Sets the light at once; a device that cannot keep it shows it all the same. */
 export function setLight(light: Light): void {
-  document.documentElement.dataset["light"] = light;
+  const root = document.documentElement;
+  root.dataset["light"] = light;
+  // The frame that the system draws round an installed app takes the paper's colour.
+  const paper = getComputedStyle(root).getPropertyValue("--paper").trim();
+  document.querySelector('meta[name="theme-color"]')?.setAttribute("content", paper);
   try {
     localStorage.setItem(key, light);
   } catch {

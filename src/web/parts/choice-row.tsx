@@ -27,7 +27,7 @@ export function ChoiceRow<Value extends string>(props: ChoiceRowProps<Value>) {
     <fieldset
       className="choice"
       data-short={width === "short" || undefined}
-      style={{ "--choice-least": width === "short" ? "5.5rem" : "16rem" } as React.CSSProperties}
+      style={{ "--choice-least": width === "short" ? "4.75rem" : "16rem" } as React.CSSProperties}
     >
       <legend className={nameHidden ? "hidden-but-said" : "choice-name"}>{name}</legend>
       <div className="choice-list">

@@ -15,5 +15,11 @@
   }
   if (!/^(en|de)$/.test(language)) language = /^de\b/i.test(navigator.language) ? "de" : "en";
   root.dataset.light = light;
+  // The system's own frame round an installed app; the same as --paper in lights.css, which is not there yet.
+  const papers = new Map([
+    ["day", "#f4f1e9"],
+    ["dark", "#10191b"],
+  ]);
+  document.querySelector('meta[name="theme-color"]')?.setAttribute("content", papers.get(light) ?? "#000000");
   root.lang = language;
 }
