@@ -53,7 +53,11 @@ describe("the last day of a deferral", () => {
 
   test("lapses when the day after the last one begins, also where the clocks change in between", () => {
     // Europe/Oslo goes from UTC+2 to UTC+1 on 25 October 2026: that calendar day lasts 25 h.
-    const { lastDay, expires_ms } = deferralDeadline(instantToMs("2026-10-22T20:00:00.000Z"), "Europe/Oslo", "B");
+    const { lastDay, expires_ms } = deferralDeadline(
+      instantToMs("2026-10-22T20:00:00.000Z"),
+      "Europe/Oslo",
+      "B",
+    );
     expect(lastDay).toBe("2026-10-25");
     expect(msToInstant(expires_ms)).toBe("2026-10-25T23:00:00.000Z");
     expect(dateAt(expires_ms, "Europe/Oslo")).toBe("2026-10-26");

@@ -4,7 +4,7 @@
 // and is not known where it names no entry of the list; `watch` advises; `accept` says nothing. Events of the sheet's
 // register block or ask until cleared. Source of the deferral rules: ORO.MLR.105(e)(3), Reg. (EU) 965/2012.
 import type { CraftState, EventFact, FindingFacts, Judgement } from "../facts/craft.ts";
-import { deferralDeadline } from "../due/deferral-deadline.ts";
+import { deferralCite, deferralDeadline } from "../due/deferral-deadline.ts";
 import type { Reason } from "../facts/reason.ts";
 import type { Situation } from "../facts/situation.ts";
 import type { Deferral } from "../sheet/finding-blocks.ts";
@@ -34,7 +34,11 @@ function deferredReasons(
   index: number,
   { settings }: Situation,
 ): Reason[] {
-  const source = { kind: "sheet", path: `deferrals[${index}]`, cite: deferral.source?.page ?? null } as const;
+  const source = {
+    kind: "sheet",
+    path: `deferrals[${index}]`,
+    cite: deferral.source?.page ?? deferralCite,
+  } as const;
   const facts = { deferral: deferral.id, number: deferral.number };
   const { expires_ms, lastDay } = deferralDeadline(
     finding.raised.at_ms,

@@ -4,7 +4,6 @@
 // launch walk is made when the call comes, within a minute or two; while the machine stands by it is an advice, not a
 // bar (decisions/0003). What is open blocks at once, whoever opened it.
 import type { CraftState, WalkKind } from "../facts/craft.ts";
-import { own } from "../facts/own.ts";
 import type { OperationId, Reason } from "../facts/reason.ts";
 import type { Situation } from "../facts/situation.ts";
 import { evaluateApplicability } from "../sheet/applicability.ts";
@@ -146,16 +145,4 @@ export function assessClosures(sheet: Sheet, state: CraftState): Reason[] {
       } satisfies Reason,
     ];
   });
-}
-
-/** Items by which an open closure is closed on a walk of this kind; empty where only its own row closes it. */
-export function closersOf(sheet: Sheet, closure: string, kind: WalkKind): readonly string[] {
-  return sheet.items
-    .filter(({ closes, walks }) => walks.includes(kind) && (closes ?? []).includes(closure))
-    .map(({ id }) => id);
-}
-
-/** The closure facts that stand for one closure; what a new fact about it must name in `replaces`. */
-export function standingClosure(state: CraftState, closure: string): CraftState["closures"][string] {
-  return own(state.closures, closure) ?? [];
 }

@@ -12,6 +12,13 @@ import type { DraftMark } from "./recorder.ts";
 
 export const dawn_ms = Date.UTC(2026, 1, 4, 6);
 
+type PageManner = {
+  readonly by?: string;
+  readonly values?: Readonly<Record<string, number>>;
+  readonly replaceNothing?: boolean;
+  readonly sealedBy?: "left" | "interrupted";
+};
+
 export class Story {
   state: CraftState = emptyCraft;
   now_ms = dawn_ms;
@@ -86,17 +93,7 @@ export class Story {
     walk: string,
     stop: string,
     marks: Readonly<Record<string, DraftMark>>,
-    {
-      by = "p-one",
-      values = {},
-      replaceNothing = false,
-      sealedBy = "left" as "left" | "interrupted",
-    } = {} as {
-      by?: string;
-      values?: Readonly<Record<string, number>>;
-      replaceNothing?: boolean;
-      sealedBy?: "left" | "interrupted";
-    },
+    { by = "p-one", values = {}, replaceNothing = false, sealedBy = "left" }: PageManner = {},
   ): string {
     const closures: Record<string, "open" | "closed"> = {};
     const readings: Record<string, (typeof draft)["readings"][string]> = {};

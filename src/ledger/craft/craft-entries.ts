@@ -5,7 +5,7 @@ import { custodies } from "../../core/facts/craft.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
 import { refuse } from "../entry-type.ts";
-import { beside, craftEntry, hash, instant, entryId, personId, replaces, sheetId, words } from "./shapes.ts";
+import { beside, craftEntry, hash, instant, personId, replaces, sheetId, words } from "./shapes.ts";
 
 const craftOpened = craftEntry(
   "craft.opened",
@@ -114,7 +114,7 @@ const eventNoted = craftEntry(
 
 const eventCleared = craftEntry(
   "event.cleared",
-  z.strictObject({ noted: entryId, role: z.literal("engineer"), words: words.min(1), at: instant }),
+  z.strictObject({ noted: hash, role: z.literal("engineer"), words: words.min(1), at: instant }),
   (state, body, { id, by }) => {
     if (!state.events.some(({ entry }) => entry === body.noted)) {
       return refuse("eventNotHeld", "noted", body.noted, "an event noted in this ledger");

@@ -11,15 +11,15 @@ export const sheetId = z.string().regex(/^[A-Za-z][A-Za-z0-9.-]{0,63}$/u);
 /** An id that the writer made: a walk, a finding, a flight. */
 export const madeId = z.string().regex(/^[a-z0-9][a-z0-9-]{7,63}$/u);
 export const personId = z.string().regex(/^[a-z0-9][a-z0-9-]{1,63}$/u);
-export const entryId = z.string().regex(/^[0-9a-f]{64}$/u);
-export const hash = entryId;
+/** A SHA-256 as hex: the id of an entry, the hash of a sheet or a plan. */
+export const hash = z.string().regex(/^[0-9a-f]{64}$/u);
 export const instant = z
   .string()
   .refine(isInstantText, { error: "an instant of the form YYYY-MM-DDTHH:MM:SS.mmmZ" });
 export const words = z.string().max(2_000);
 export const typed = z.string().max(200);
 /** Ids of the entries that stood on the writer's screen and that this one takes the place of. */
-export const replaces = z.array(entryId).max(256);
+export const replaces = z.array(hash).max(256);
 
 /** `fact` beside every fact that it does not replace. */
 export function beside<Fact extends { readonly entry: string }>(

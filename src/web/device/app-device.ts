@@ -20,7 +20,7 @@ import { makeKey, signerOf, webVerifier } from "../../crypto/web.ts";
 import { canonicalText } from "../../ledger/canonical.ts";
 import { hashText } from "../../ledger/crypto.ts";
 import { horizon_h } from "../../ledger/craft/craft-standing.ts";
-import { closureBody, emptyDraft, isEmptyDraft, pageBody, withDraft } from "../../ledger/craft/recorder.ts";
+import { closureBody, emptyDraft, isEmptyDraft, pageBody } from "../../ledger/craft/recorder.ts";
 import type { DraftMark, StopDraft } from "../../ledger/craft/recorder.ts";
 import type { StoredEntry } from "../../ledger/entry.ts";
 import { isOpened, isSigned, openEntry } from "../../ledger/open.ts";
@@ -688,11 +688,6 @@ export class AppDevice implements Device {
       this.#write(ledger, "finding.closed", { finding, role, words, at: msToInstant(this.#now_ms()) }),
     );
   }
-}
-
-/** The craft's facts as the person sees them, with what they have tapped and not yet sealed. */
-export function stateWithDraft({ state, draft }: CraftView, person: Person | null): CraftView["state"] {
-  return draft === null || person === null ? state : withDraft(state, draft, person.id);
 }
 
 /** Of entries that came over the network: those that hash and verify, and the others with why. */
