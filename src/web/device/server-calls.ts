@@ -84,20 +84,9 @@ function failureOf({ code }: Problem): CallFailure {
     case "notFound":
     case "methodUnknown":
       return "versionRefused";
-    case "pinWrong":
-    case "foreignOrigin":
-    case "codeWrong":
-    case "alreadyFounded":
-    case "notFounded":
-    case "ledgerUnknown":
-    case "sheetUnknown":
-    case "keyTaken":
-    case "pinLocked":
-    case "failed":
-    case "storeFull":
-      return "serverFailed";
     default:
-      return code satisfies never;
+      // Whatever else a server says no to, this device can only wait and try again.
+      return "serverFailed";
   }
 }
 
