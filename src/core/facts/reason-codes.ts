@@ -37,6 +37,26 @@ export const reasonCodes = [
   "level.above",
   "needs.notInstalled",
   "needs.notRecorded",
+  "weather.setAside",
+  "weather.ownObservation",
+  "weather.notObserved",
+  "weather.ceilingBelow",
+  "weather.ceilingNotKnown",
+  "weather.visibilityBelow",
+  "weather.visibilityNotKnown",
+  "weather.windAbove",
+  "weather.tailwindAbove",
+  "weather.windNotKnown",
+  "weather.freezing",
+  "weather.listed",
+  "weather.notKnown",
+  "weather.notSensed",
+  "weather.moisture",
+  "weather.moistureNotKnown",
+  "weather.contradicts",
+  "weather.recentFreezing",
+  "weather.cumulonimbus",
+  "light.night",
 ] as const;
 export type ReasonCode = (typeof reasonCodes)[number];
 
@@ -62,5 +82,9 @@ export const remedyCodes = [
   "level.toEngineer",
   "needs.install",
   "needs.record",
+  "weather.fetch",
+  "weather.observe",
+  "weather.wait",
+  "light.wait",
 ] as const;
 export type RemedyCode = (typeof remedyCodes)[number];

@@ -4,6 +4,8 @@
 // older form) the least of them, since no other figure is certain. `worstVisibilityOf` is the least figure in any
 // direction, which is what a minimum has to be held against: the flight may go there.
 
+import { atLeast } from "../quantity/compare.ts";
+import type { Measured } from "./ceiling-above-ground.ts";
 import type { Conditions, Visibility } from "./report.ts";
 
 const cavokVisibility: Visibility = { value_m: 10_000, bound: "atLeast" };
@@ -25,4 +27,13 @@ export function worstVisibilityOf(conditions: Conditions): Visibility | null {
 function leastDirectional({ directional }: Conditions): Visibility | null {
   if (directional.length === 0) return null;
   return { value_m: Math.min(...directional.map(({ value_m }) => value_m)), bound: "exact" };
+}
+
+/** Whether a visibility is at least `needed_m`. */
+export function meetsVisibility(visibility: Visibility | null, needed_m: number): Measured {
+  if (visibility === null) return "unknown";
+  const { value_m, bound } = visibility;
+  if (bound === "below") return value_m <= needed_m ? "notMet" : "unknown";
+  if (atLeast(value_m, needed_m)) return "met";
+  return bound === "exact" ? "notMet" : "unknown";
 }

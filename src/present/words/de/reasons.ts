@@ -7,6 +7,7 @@ import { numberOf, said, textOf } from "../told.ts";
 import type { Told } from "../told.ts";
 import type { Words } from "../words.ts";
 import { finding } from "./finding.ts";
+import { skyReasons, skyRemedies } from "./sky.ts";
 
 function time(told: Told, name: string): string {
   const at_ms = numberOf(told, name);
@@ -210,6 +211,7 @@ export const reasons: Words["reasons"] = {
     said(
       phrase`${subject(told.names.of("equipment", textOf(told, "equipment")))}: niemand hat vermerkt, ob eingebaut`,
     ),
+  ...skyReasons,
 };
 
 export const remedies: Words["remedies"] = {
@@ -234,4 +236,5 @@ export const remedies: Words["remedies"] = {
   "level.toEngineer": "ein Techniker entscheidet",
   "needs.install": "einbauen lassen",
   "needs.record": "vermerken, ob eingebaut",
+  ...skyRemedies,
 };

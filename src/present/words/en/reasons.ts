@@ -7,6 +7,7 @@ import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts
 import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
 import { finding } from "./finding.ts";
+import { skyReasons, skyRemedies } from "./sky.ts";
 
 function time(told: Told, name: string): string {
   const at_ms = numberOf(told, name);
@@ -204,6 +205,7 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
     said(
       phrase`${subject(told.names.of("equipment", textOf(told, "equipment")))}: nobody recorded whether it is installed`,
     ),
+  ...skyReasons,
 };
 
 export const remedies: Readonly<Record<RemedyCode, string>> = {
@@ -228,4 +230,5 @@ export const remedies: Readonly<Record<RemedyCode, string>> = {
   "level.toEngineer": "an engineer decides",
   "needs.install": "have it installed",
   "needs.record": "record whether it is installed",
+  ...skyRemedies,
 };

@@ -1,0 +1,61 @@
+// What is asked of the weather at a place: needs, limits, and everything recorded that may answer. Assembled by whoever
+// asks, from the sheet, the rule set and the operator's settings; no figure here is chosen by the program.
+
+import type { OperationId, Source } from "../facts/reason.ts";
+import type { OwnObservation } from "./own-observation.ts";
+import type { PlanningRule } from "./planning-rule.ts";
+import type { HeldReport, Station } from "./usable-reports.ts";
+import type { SectorLimit } from "./wind-limits.ts";
+
+/** What an operation needs at the place; `from_ms` and `until_ms` where it differs by day and night. */
+export type WeatherNeed = {
+  readonly operation: OperationId;
+  readonly ceiling_ft: number | null;
+  readonly visibility_m: number | null;
+  readonly from_ms: number | null;
+  readonly until_ms: number | null;
+  readonly source: Source;
+};
+
+export type WindLimitNeed = SectorLimit & {
+  readonly operations: "all" | readonly OperationId[];
+  readonly source: Source;
+};
+
+export type WeatherLimits = {
+  /** How long an observation stands. */
+  readonly reportAge_min: number;
+  readonly stationDistance_km: number;
+  readonly planning: PlanningRule;
+  readonly wind: readonly WindLimitNeed[];
+  /** True heading on the ground; null when it is not known. */
+  readonly heading_deg: number | null;
+  readonly tailwind: {
+    readonly limit_kt: number;
+    readonly heading_deg: number;
+    readonly source: Source;
+  } | null;
+  readonly icing: {
+    readonly isProtected: boolean;
+    /** Visible moisture at or below this forbids; null where the sheet has no figure. */
+    readonly moistureBelow_C: number | null;
+    readonly source: Source;
+  };
+  /** Two-letter phenomena that forbid: `TS`, `FC`, `GR`, `VA` … */
+  readonly forbidden: { readonly phenomena: readonly string[]; readonly source: Source };
+};
+
+export type WeatherQuestion = {
+  readonly now_ms: number;
+  readonly horizon_ms: number;
+  readonly place: string;
+  /** The highest ground that has to be cleared there: the site, or terrain of the route. */
+  readonly ground_ft: number;
+  readonly stations: readonly Station[];
+  readonly held: readonly HeldReport[];
+  readonly observations: readonly OwnObservation[];
+  /** The lowest temperature to be reckoned with until the horizon, where somebody stated it. */
+  readonly lowest_C: number | null;
+  readonly needs: readonly WeatherNeed[];
+  readonly limits: WeatherLimits;
+};
