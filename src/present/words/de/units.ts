@@ -1,35 +1,4 @@
-import type { units as english } from "../en/units.ts";
+import { units as english } from "../en/units.ts";
 
-export const units: typeof english = {
-  kg: "kg",
-  lb: "lb",
-  m: "m",
-  mm: "mm",
-  in: "in",
-  ft: "ft",
-  km: "km",
-  nm: "NM",
-  ms: "m/s",
-  kt: "kt",
-  kmh: "km/h",
-  Pa: "Pa",
-  hPa: "hPa",
-  inHg: "inHg",
-  bar: "bar",
-  psi: "psi",
-  K: "K",
-  C: "°C",
-  F: "°F",
-  m3: "m³",
-  L: "L",
-  usgal: "US gal",
-  deg: "°",
-  s: "s",
-  min: "min",
-  h: "h",
-  d: "Tage",
-  pct: "%",
-  V: "V",
-  kgh: "kg/h",
-  kgL: "kg/L",
-};
+/** Symbols of units are international; only what is a word has a German one. */
+export const units: typeof english = { ...english, d: "Tage" };
