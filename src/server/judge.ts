@@ -98,23 +98,11 @@ async function judgeOne(
   const trust = record.operator === null ? { ...record.trust, root: root.key } : record.trust;
   const code: AsideCode | null = keyFault(trust, opened, receipt);
   const verdict = code === null ? "accepted" : "refused";
-  const warning = code === null && (await isFork(record, opened)) ? "fork" : code;
+  // Both sides of a fork are kept, and count only by a person's decision.
+  const { places } = await record.standingOf(opened.envelope.ledger);
+  const warning = code === null && places.isFork(opened) ? "fork" : code;
   return {
     verdict: { id, verdict, code: warning },
     line: { id, receivedAt: msToInstant(receivedAt_ms), verdict, code },
   };
-}
-
-/** Another entry stands in this place of the key's chain: both are kept, and count only by a person's decision. */
-async function isFork(
-  record: OperatorRecord,
-  { id, envelope: { ledger, key, seq } }: Opened,
-): Promise<boolean> {
-  const { fold } = await record.standingOf(ledger);
-  const { ordered, waiting } = fold.folded;
-  const last = fold.lastOf(key);
-  if (last === undefined || last.envelope.seq < seq) return false;
-  return [...ordered, ...waiting].some(
-    (other) => other.id !== id && other.envelope.key === key && other.envelope.seq === seq,
-  );
 }

@@ -16,17 +16,18 @@ const loopbackNames = ["localhost", "127.0.0.1", "[::1]"];
 
 /** Throws `foreignOrigin` for a Host or Origin that is not this server's. */
 export function assertOwnAddress({ headers }: Pick<FastifyRequest, "headers">, own: OwnAddress): void {
-  const hosts = ownHosts(own);
+  const names = ownNames(own);
+  const proxied = own.origin === null ? [] : [new URL(own.origin)];
+  const hosts = [...names, ...proxied.map(({ host }) => host)];
   if (headers.host === undefined || !hosts.includes(headers.host.toLowerCase()))
     throw new ProblemError("foreignOrigin");
-  if (headers.origin === undefined) return;
-  const origins = hosts.map((host) => `http://${host}`);
-  if (own.origin !== null) origins.push(own.origin);
-  if (!origins.includes(headers.origin.toLowerCase())) throw new ProblemError("foreignOrigin");
+  const origins = [...names.map((name) => `http://${name}`), ...proxied.map(({ origin }) => origin)];
+  if (headers.origin !== undefined && !origins.includes(headers.origin.toLowerCase()))
+    throw new ProblemError("foreignOrigin");
 }
 
-function ownHosts({ port, origin, bind }: OwnAddress): readonly string[] {
+/** As a Host header names this server when it is asked directly. */
+function ownNames({ port, bind }: OwnAddress): readonly string[] {
   const names = [...new Set([...loopbackNames, bind.includes(":") ? `[${bind}]` : bind])];
-  const hosts = names.map((name) => `${name}:${port()}`);
-  return origin === null ? hosts : [...hosts, new URL(origin).host];
+  return names.map((name) => `${name}:${port()}`);
 }

@@ -1,27 +1,25 @@
 // The operator's record as the server holds it: the store, what follows from it (whom to believe, where each chain and
 // each ledger stands), and the one way by which entries come in, whoever wrote them.
 import { randomBytes } from "node:crypto";
+import { msToInstant } from "../core/facts/instant.ts";
 import { sha256 } from "../crypto/node.ts";
 import { holdsRole, keyFault } from "../ledger/acceptance.ts";
 import type { Trust } from "../ledger/acceptance.ts";
 import type { Signer } from "../ledger/crypto.ts";
 import type { Hash, LedgerId, StoredEntry } from "../ledger/entry.ts";
-import type { LedgerDefinition } from "../ledger/fold.ts";
 import { LedgerFold } from "../ledger/ledger-fold.ts";
 import { reopenEntry } from "../ledger/open.ts";
 import type { Opened } from "../ledger/open.ts";
 import { operatorLedger } from "../ledger/operator/operator-ledger.ts";
 import type { OperatorState } from "../ledger/operator/operator-ledger.ts";
 import { systemFault } from "../ledger/system-entries.ts";
-import { writeNext } from "../ledger/write-next.ts";
+import { seal } from "../ledger/seal.ts";
 import type { Store } from "../store/store.ts";
 import type { HighWater } from "./high-water.ts";
-
-/** Of a craft's ledger the server needs heads and chains only: what its entries mean is folded by who shows it. */
-const placesOnly: LedgerDefinition<object> = { initial: {}, types: [] };
+import { LedgerPlaces } from "./ledger-places.ts";
 
 /** Where a ledger stands, and what erasures in it have named. */
-type Standing = { readonly fold: LedgerFold<object>; readonly erased: Set<Hash> };
+type Standing = { readonly places: LedgerPlaces; readonly erased: Set<Hash> };
 
 /** Who the server is when it writes: a person's id like any other, certified for the role `server`. */
 export const serverPerson = "server";
@@ -66,35 +64,46 @@ export class OperatorRecord {
     const held = this.#standings.get(ledger);
     if (held !== undefined) return held;
     const entries = (await this.store.ofLedger(ledger)).map(reopenEntry);
-    const { trust } = operatorLedger.initial;
-    let fold: LedgerFold<object>;
-    if (ledger.startsWith("operator:")) {
-      this.#operator = new LedgerFold(operatorLedger, entries, trust);
-      // The same fold, seen without its state: heads and chains are asked of every ledger alike.
-      fold = this.#operator as unknown as LedgerFold<object>;
-    } else fold = new LedgerFold(placesOnly, entries, trust);
-    const standing: Standing = { fold, erased: new Set() };
-    for (const opened of entries) this.#noteErasure(standing, opened);
+    if (ledger.startsWith("operator:"))
+      this.#operator = new LedgerFold(operatorLedger, entries, operatorLedger.initial.trust);
+    const standing: Standing = { places: new LedgerPlaces(), erased: new Set() };
+    for (const opened of entries) this.#note(standing, opened);
     this.#standings.set(ledger, standing);
     return standing;
   }
 
   /** Takes an entry into the standings, before it is stored with the next append. */
   async takeIn(opened: Opened): Promise<void> {
-    const standing = await this.standingOf(opened.envelope.ledger);
-    standing.fold.add([opened]);
-    this.#noteErasure(standing, opened);
+    const { ledger } = opened.envelope;
+    const standing = await this.standingOf(ledger);
+    if (ledger.startsWith("operator:")) this.#operator?.add([opened]);
+    this.#note(standing, opened);
   }
 
-  /** Seals the next entry of a key and takes it in. */
+  /** Seals the next entry of a key and takes it in. All that the server writes is critical: it makes or unmakes others. */
   async seal(
     signer: Signer,
     by: string,
     entry: { readonly ledger: LedgerId; readonly type: string; readonly body: unknown },
   ): Promise<StoredEntry> {
-    const { fold } = await this.standingOf(entry.ledger);
-    const next = { ...entry, by, at_ms: this.#now_ms(), basis: {}, salt: randomBytes(16).toString("hex") };
-    const stored = await writeNext(fold, next, signer, sha256);
+    const { places } = await this.standingOf(entry.ledger);
+    const newest = places.newestOf(signer.key);
+    const stored = await seal(
+      {
+        ...entry,
+        by,
+        tv: 1,
+        critical: true,
+        seq: newest === undefined ? 0 : newest.seq + 1,
+        prev: newest?.id ?? null,
+        at: msToInstant(this.#now_ms()),
+        after: places.heads(),
+        basis: {},
+        salt: randomBytes(16).toString("hex"),
+      },
+      signer,
+      sha256,
+    );
     await this.takeIn(reopenEntry(stored));
     return stored;
   }
@@ -121,7 +130,7 @@ export class OperatorRecord {
   async certifyServer(root: Signer, server: Signer): Promise<void> {
     const { operator } = this;
     if (operator === null || holdsRole(this.trust, server.key, "server")) return;
-    const from = new Date(this.#now_ms()).toISOString();
+    const from = msToInstant(this.#now_ms());
     const body = { key: server.key, person: serverPerson, roles: ["server"], from, until: null };
     await this.append([
       await this.seal(root, "operator", { ledger: operator.ledger, type: "key.certified", body }),
@@ -134,7 +143,8 @@ export class OperatorRecord {
     if (ledger !== undefined) await this.standingOf(ledger);
   }
 
-  #noteErasure(standing: Standing, opened: Opened): void {
+  #note(standing: Standing, opened: Opened): void {
+    standing.places.add(opened);
     if (this.#mayErase(opened)) standing.erased.add((opened.body as { entry: Hash }).entry);
   }
 
