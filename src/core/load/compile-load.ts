@@ -42,7 +42,7 @@ export function compileLoad(stations: readonly Station[], line: FuelLine, limits
   const stationY = Float64Array.from(stations, ({ y_m }) => y_m);
   const segments = flattenFuel(line);
   const [lowest, highest] = fuelRange(line);
-  const result = new Float64Array(left.length);
+  const parts = new Float64Array((segments.length / segmentWidth) * partWidth);
 
   function evaluate(masses_kg: Float64Array, from_kg: number, to_kg: number, output: Float64Array): boolean {
     let base = 0;
@@ -58,22 +58,35 @@ export function compileLoad(stations: readonly Station[], line: FuelLine, limits
     if (!(to_kg >= lowest && to_kg <= from_kg && from_kg <= highest && base + to_kg > 0 && base < 1e9)) {
       refuseBurn(base, from_kg, to_kg, lowest, highest);
     }
-    writeState(segments, base, baseX, baseY, from_kg, output, slots.startMass);
-    writeState(segments, base, baseX, baseY, to_kg, output, slots.endMass);
+    // A burn that begins or ends at a point of the tank is in the segment that it has a part of.
+    let last = 0;
+    while (segments[last * segmentWidth + 1]! < from_kg) last += 1;
+    let first = last;
+    while (segments[first * segmentWidth]! > to_kg) first -= 1;
+    cutBurn(segments, first, last, base, from_kg, to_kg, parts);
+    const perMost = parts[last * partWidth + partPerHigh]!;
+    const perLeast = parts[first * partWidth + partPerLow]!;
+    writeState(segments, last, from_kg, base, baseX, baseY, perMost, output, slots.startMass);
+    writeState(segments, first, to_kg, base, baseX, baseY, perLeast, output, slots.endMass);
     let inside = true;
     for (let p = 0; p < flats.length; p += 1) {
       const flat = flats[p];
-      const isDecided =
-        flat != null && followFlat(flat, segments, base, baseX, baseY, from_kg, to_kg, result);
-      if (!isDecided) {
-        const totals = { mass_kg: base, x_kgm: baseX, y_kgm: baseY };
-        followPlain(totals, line, planes[p]!, from_kg, to_kg, result);
-      }
       const at = slots.planes + 3 * p;
-      output[at + planeSlots.inside] = result[left.inside]!;
-      output[at + planeSlots.margin] = result[left.margin]!;
-      output[at + planeSlots.fuel] = result[left.fuel]!;
-      if (result[left.inside] === 0) inside = false;
+      if (
+        flat == null ||
+        !followFlat(flat, segments, parts, first, last, base, baseX, baseY, from_kg, to_kg, output, at)
+      ) {
+        followPlain(
+          { mass_kg: base, x_kgm: baseX, y_kgm: baseY },
+          line,
+          planes[p]!,
+          from_kg,
+          to_kg,
+          output,
+          at,
+        );
+      }
+      if (output[at + planeSlots.inside] === 0) inside = false;
     }
     return inside;
   }
@@ -84,9 +97,6 @@ export function compileLoad(stations: readonly Station[], line: FuelLine, limits
     evaluate,
   };
 }
-
-/** What following a plane leaves behind: numbers in one array, so that nothing is allocated. */
-const left = { inside: 0, margin: 1, fuel: 2, mass: 3, length: 4 } as const;
 
 function refuseMass(mass: number, index: number): never {
   refuse(`masses_kg[${index}]`, "outsideDomain", `${mass} kg`, "a mass of at least 0 kg");
@@ -108,36 +118,62 @@ function flattenFuel(line: FuelLine): Float64Array {
   );
 }
 
+/**
+ * Per segment of fuel that a burn is in: the total mass at the lower and the upper end of the burn's part of it, and one
+ * over each. Made once for all planes.
+ */
+const partWidth = 4;
+const partLow = 0;
+const partHigh = 1;
+const partPerLow = 2;
+const partPerHigh = 3;
+
 type FlatPlane = {
   readonly isLongitudinal: boolean;
-  readonly stripCount: number;
-  readonly stripLow: Float64Array;
-  readonly stripHigh: Float64Array;
-  /** Where a strip's edges begin; one more entry than strips. */
-  readonly edgeStart: Int32Array;
-  readonly edgeC: Float64Array;
-  readonly edgeS: Float64Array;
+  /** All strips, ascending; see below. In one array, since each further one costs the inner loop time. */
+  readonly strips: Float64Array;
+  /** The lines of the edges of all strips, u = c + s·m: c, s, c, s … */
+  readonly edges: Float64Array;
   /** Beyond an edge by more than this, and not near the height of a corner, no tolerance can reach. */
   readonly reach_m: number;
   readonly reach_kg: number;
 };
 
+/**
+ * Per strip: its ends in mass, one over the upper one, the lines of its first two edges (all that it has when it has
+ * one section), where its edges begin and end in `edges`.
+ */
+const stripWidth = 9;
+const stripLow = 0;
+const stripHigh = 1;
+const stripPerHigh = 2;
+const stripC0 = 3;
+const stripS0 = 4;
+const stripC1 = 5;
+const stripS1 = 6;
+const stripFirst = 7;
+const stripEnd = 8;
+
 function flatten({ axis, strips, floorU, floorV }: Plane): FlatPlane {
-  const edges = strips.flatMap((strip) => strip.edges);
-  const slopes = edges.map(({ u0, v0, u1, v1 }) => (u1 - u0) / (v1 - v0));
-  const widest = Math.max(...edges.flatMap(({ u0, u1 }) => [Math.abs(u0), Math.abs(u1)]));
+  const edges: number[] = [];
+  const flat: number[] = [];
+  let widest = 0;
+  let steepest = 0;
+  for (const { low, high, edges: across } of strips) {
+    const first = edges.length;
+    for (const { u0, v0, u1, v1 } of across) {
+      const slope = (u1 - u0) / (v1 - v0);
+      edges.push(u0 - slope * v0, slope);
+      widest = Math.max(widest, Math.abs(u0), Math.abs(u1));
+      steepest = Math.max(steepest, Math.abs(slope));
+    }
+    flat.push(low, high, 1 / high, ...edges.slice(first, first + 4), first, edges.length);
+  }
   const reach_kg = 2 * toleranceAt(strips.at(-1)!.high, floorV);
-  const steepest = Math.max(...slopes.map((slope) => Math.abs(slope)));
-  let start = 0;
-  const starts = strips.map((strip) => (start += strip.edges.length));
   return {
     isLongitudinal: axis === "longitudinal",
-    stripCount: strips.length,
-    stripLow: Float64Array.from(strips, ({ low }) => low),
-    stripHigh: Float64Array.from(strips, ({ high }) => high),
-    edgeStart: Int32Array.from([0, ...starts]),
-    edgeC: Float64Array.from(edges, ({ u0, v0 }, index) => u0 - slopes[index]! * v0),
-    edgeS: Float64Array.from(slopes),
+    strips: Float64Array.from(flat),
+    edges: Float64Array.from(edges),
     reach_m: 2 * toleranceAt(widest, floorU) + steepest * reach_kg,
     reach_kg,
   };
@@ -145,21 +181,47 @@ function flatten({ axis, strips, floorU, floorV }: Plane): FlatPlane {
 
 // ---- Following ------------------------------------------------------------------------------------------------------
 
+/** Fills the parts of a burn from segment `first` to segment `last`. */
+function cutBurn(
+  segments: Float64Array,
+  first: number,
+  last: number,
+  base: number,
+  from_kg: number,
+  to_kg: number,
+  parts: Float64Array,
+): void {
+  let low = base + to_kg;
+  let perLow = 1 / low;
+  for (let n = first; n <= last; n += 1) {
+    const high = base + (n === last ? from_kg : segments[n * segmentWidth + 1]!);
+    const perHigh = 1 / high;
+    const p = n * partWidth;
+    parts[p + partLow] = low;
+    parts[p + partHigh] = high;
+    parts[p + partPerLow] = perLow;
+    parts[p + partPerHigh] = perHigh;
+    low = high;
+    perLow = perHigh;
+  }
+}
+
+/** Total mass and centre of gravity with a quantity of fuel of segment `n`. */
 function writeState(
   segments: Float64Array,
+  n: number,
+  fuel: number,
   base: number,
   baseX: number,
   baseY: number,
-  fuel: number,
+  perMass: number,
   output: Float64Array,
   at: number,
 ): void {
-  let s = 0;
-  while (fuel > segments[s + 1]!) s += segmentWidth;
-  const mass = base + fuel;
-  output[at] = mass;
-  output[at + 1] = (baseX + segments[s + 2]! + fuel * (segments[s + 3]! + segments[s + 4]! * fuel)) / mass;
-  output[at + 2] = (baseY + segments[s + 5]! + fuel * (segments[s + 6]! + segments[s + 7]! * fuel)) / mass;
+  const s = n * segmentWidth;
+  output[at] = base + fuel;
+  output[at + 1] = (baseX + segments[s + 2]! + fuel * (segments[s + 3]! + segments[s + 4]! * fuel)) * perMass;
+  output[at + 2] = (baseY + segments[s + 5]! + fuel * (segments[s + 6]! + segments[s + 7]! * fuel)) * perMass;
 }
 
 function followPlain(
@@ -168,151 +230,145 @@ function followPlain(
   plane: Plane,
   from_kg: number,
   to_kg: number,
-  result: Float64Array,
+  output: Float64Array,
+  at: number,
 ): void {
   const { spans, worst } = followPath(fuelPath(base, line, to_kg, from_kg), plane);
-  result[left.inside] = spans.every((span) => span.inside) ? 1 : 0;
+  output[at + planeSlots.inside] = spans.every((span) => span.inside) ? 1 : 0;
   // Out of the band of a coupled limit all the way there is no margin from it.
-  result[left.margin] =
+  output[at + planeSlots.margin] =
     worst === null ? Number.POSITIVE_INFINITY : (worst.margin_m ?? Number.NEGATIVE_INFINITY);
-  result[left.fuel] = worst === null ? from_kg : worst.at_kg;
+  output[at + planeSlots.fuel] = worst === null ? from_kg : worst.at_kg;
 }
 
-/** Follows one plane; false when a tolerance could decide, and then `result` is not to be used. */
+/** Follows one plane; false when a tolerance could decide, and then what it wrote is not to be used. */
 function followFlat(
   plane: FlatPlane,
   segments: Float64Array,
+  parts: Float64Array,
+  first: number,
+  last: number,
   base: number,
   baseX: number,
   baseY: number,
   from_kg: number,
   to_kg: number,
-  result: Float64Array,
+  output: Float64Array,
+  at: number,
 ): boolean {
-  const { stripCount, stripLow, stripHigh, reach_kg } = plane;
-  const least = base + to_kg;
-  const most = base + from_kg;
-  if (least < stripLow[0]! || most > stripHigh[stripCount - 1]!) {
-    return followBeyond(plane, least, most, from_kg, to_kg, result);
+  const { strips, reach_kg } = plane;
+  const least = parts[first * partWidth + partLow]!;
+  const most = parts[last * partWidth + partHigh]!;
+  if (least < strips[stripLow]! || most > strips[strips.length - stripWidth + stripHigh]!) {
+    return followBeyond(plane, least, most, from_kg, to_kg, output, at);
   }
-  const moment = plane.isLongitudinal ? baseX : baseY;
-  const offset = plane.isLongitudinal ? 2 : 5;
   let worst = Number.POSITIVE_INFINITY;
-  let worstFuel = from_kg;
+  let worstMass = most;
   let isDoubtful = false;
   let isOutside = false;
-  for (let s = 0; s < segments.length; s += segmentWidth) {
-    const fuelLow = Math.max(segments[s]!, to_kg);
-    const fuelHigh = Math.min(segments[s + 1]!, from_kg);
-    if (fuelLow >= fuelHigh) continue;
-    const t1 = segments[s + offset + 1]!;
-    const k2 = segments[s + offset + 2]!;
-    const k0 = moment + segments[s + offset]! - t1 * base + k2 * base * base;
+  const moment = plane.isLongitudinal ? baseX : baseY;
+  let i = 0;
+  for (let n = first; n <= last; n += 1) {
+    const p = n * partWidth;
+    const t = n * segmentWidth + (plane.isLongitudinal ? 2 : 5);
+    const t1 = segments[t + 1]!;
+    const k2 = segments[t + 2]!;
+    const k0 = moment + segments[t]! - base * (t1 - k2 * base);
     const k1 = t1 - 2 * k2 * base;
-    const massLow = base + fuelLow;
-    const massHigh = base + fuelHigh;
-    for (let i = 0; i < stripCount; i += 1) {
-      const high = stripHigh[i]!;
-      if (high <= massLow) continue;
-      const low = stripLow[i]!;
-      if (low >= massHigh) break;
-      const from = low > massLow ? low : massLow;
-      const to = high < massHigh ? high : massHigh;
-      // So short a part can lie in the tolerance of a corner's height, where two strips count together.
+    const massHigh = parts[p + partHigh]!;
+    let from = parts[p + partLow]!;
+    let uFrom = k0 * parts[p + partPerLow]! + k1 + k2 * from;
+    while (i < strips.length && strips[i + stripHigh]! <= from) i += stripWidth;
+    while (i < strips.length && from < massHigh) {
+      const high = strips[i + stripHigh]!;
+      const isLastOfPart = high >= massHigh;
+      const to = isLastOfPart ? massHigh : high;
+      // So short a stretch can lie in the tolerance of a corner's height, where two strips count together.
       if (to - from <= 2 * reach_kg) return false;
-      leastInStrip(plane, i, k0, k1, k2, from, to, result);
-      const margin = result[left.margin]!;
-      const mass = result[left.mass]!;
-      const fuel = mass === massHigh ? fuelHigh : mass === massLow ? fuelLow : mass - base;
-      if (margin < worst || (margin === worst && fuel > worstFuel)) {
-        worst = margin;
-        worstFuel = fuel;
+      const uTo = k0 * (isLastOfPart ? parts[p + partPerHigh]! : strips[i + stripPerHigh]!) + k1 + k2 * to;
+      let margin: number;
+      let mass = to;
+      if (strips[i + stripEnd]! - strips[i + stripFirst]! > 4) {
+        leastAmongSections(plane, i, k0, k1, k2, from, to, output, at);
+        margin = output[at + planeSlots.margin]!;
+        mass = output[at + planeSlots.fuel]!;
+      } else {
+        const c0 = strips[i + stripC0]!;
+        const s0 = strips[i + stripS0]!;
+        const c1 = strips[i + stripC1]!;
+        const s1 = strips[i + stripS1]!;
+        const belowTo = uTo - (c0 + s0 * to);
+        const aboveTo = c1 + s1 * to - uTo;
+        margin = belowTo < aboveTo ? belowTo : aboveTo;
+        const belowFrom = uFrom - (c0 + s0 * from);
+        const aboveFrom = c1 + s1 * from - uFrom;
+        const atFrom = belowFrom < aboveFrom ? belowFrom : aboveFrom;
+        if (atFrom < margin) {
+          margin = atFrom;
+          mass = from;
+        }
+        // A distance from a line turns where k0 = (k2 − slope)·m². Only a valley between the ends is lower than both;
+        // it is one for the lower line where k0 > 0, and for the upper one where k0 < 0.
+        const bend = k0 > 0 ? k2 - s0 : s1 - k2;
+        const pull = k0 > 0 ? k0 : -k0;
+        if (pull > bend * from * from && pull < bend * to * to) {
+          const m = Math.sqrt(pull / bend);
+          const u = k0 / m + k1 + k2 * m;
+          const atTurn = k0 > 0 ? u - (c0 + s0 * m) : c1 + s1 * m - u;
+          if (atTurn < margin) {
+            margin = atTurn;
+            mass = m;
+          }
+        }
       }
-      if (margin >= 0 || isOutside) continue;
-      // Near the height of a corner the tolerance reaches further, so look a little away from it instead.
-      const away = Math.min(Math.max(mass, low + reach_kg), high - reach_kg);
-      if (away >= from && away <= to && marginAt(plane, i, k0, k1, k2, away) < -plane.reach_m)
-        isOutside = true;
-      else isDoubtful = true;
+      // Stretches come by ascending mass, and of several as bad the heaviest counts.
+      if (margin <= worst) {
+        worst = margin;
+        worstMass = mass;
+        if (margin < 0 && !isOutside) {
+          // Near the height of a corner the tolerance reaches further, so look a little away from it instead.
+          const away = Math.min(Math.max(mass, strips[i + stripLow]! + reach_kg), high - reach_kg);
+          const isClear = away >= from && away <= to;
+          if (isClear && marginAt(plane, i, k0, k1, k2, away) < -plane.reach_m) isOutside = true;
+          else isDoubtful = true;
+        }
+      }
+      from = to;
+      uFrom = uTo;
+      if (!isLastOfPart) i += stripWidth;
     }
   }
-  result[left.inside] = isOutside ? 0 : 1;
-  result[left.margin] = worst;
-  result[left.fuel] = worstFuel;
-  // A burn of nothing, or of less than a rounding of the mass, is in no strip here or could be in two.
+  output[at + planeSlots.inside] = isOutside ? 0 : 1;
+  output[at + planeSlots.margin] = worst;
+  output[at + planeSlots.fuel] =
+    worstMass === most ? from_kg : worstMass === least ? to_kg : worstMass - base;
+  // A burn of nothing, or of less than a rounding of the mass, has no stretch to look at.
   return worst < Number.POSITIVE_INFINITY && (isOutside || !isDoubtful);
 }
 
 /** A track that is in part above or below the whole limit. */
 function followBeyond(
-  { stripCount, stripLow, stripHigh, reach_kg }: FlatPlane,
+  { strips, reach_kg }: FlatPlane,
   least: number,
   most: number,
   from_kg: number,
   to_kg: number,
-  result: Float64Array,
+  output: Float64Array,
+  at: number,
 ): boolean {
-  const below = stripLow[0]! - least;
-  const above = most - stripHigh[stripCount - 1]!;
+  const below = strips[stripLow]! - least;
+  const above = most - strips[strips.length - stripWidth + stripHigh]!;
   if (below <= reach_kg && above <= reach_kg) return false;
-  result[left.inside] = 0;
-  result[left.margin] = Number.NEGATIVE_INFINITY;
-  result[left.fuel] = above >= below ? from_kg : to_kg;
+  output[at + planeSlots.inside] = 0;
+  output[at + planeSlots.margin] = Number.NEGATIVE_INFINITY;
+  output[at + planeSlots.fuel] = above >= below ? from_kg : to_kg;
   return true;
 }
 
-/** The smallest arm margin in one strip between two masses, and the mass at which it is. */
-function leastInStrip(
-  plane: FlatPlane,
-  strip: number,
-  k0: number,
-  k1: number,
-  k2: number,
-  from: number,
-  to: number,
-  result: Float64Array,
-): void {
-  const { edgeStart, edgeC, edgeS } = plane;
-  const first = edgeStart[strip]!;
-  if (edgeStart[strip + 1]! - first > 2) {
-    leastAmongSections(plane, strip, k0, k1, k2, from, to, result);
-    return;
-  }
-  let least = Number.POSITIVE_INFINITY;
-  let leastMass = to;
-  for (let side = 0; side < 2; side += 1) {
-    const sign = side === 0 ? 1 : -1;
-    const d0 = sign * k0;
-    const d1 = sign * (k1 - edgeC[first + side]!);
-    const d2 = sign * (k2 - edgeS[first + side]!);
-    const atTo = d0 / to + d1 + d2 * to;
-    if (atTo < least) {
-      least = atTo;
-      leastMass = to;
-    }
-    const atFrom = d0 / from + d1 + d2 * from;
-    if (atFrom < least) {
-      least = atFrom;
-      leastMass = from;
-    }
-    // Only a valley between the ends is lower than both.
-    if (d0 > 0 && d2 > 0 && d0 > d2 * from * from && d0 < d2 * to * to) {
-      const m = Math.sqrt(d0 / d2);
-      const atTurn = d0 / m + d1 + d2 * m;
-      if (atTurn < least) {
-        least = atTurn;
-        leastMass = m;
-      }
-    }
-  }
-  result[left.margin] = least;
-  result[left.mass] = leastMass;
-}
-
-/** The arm margin at one mass, against the nearest section of the strip. */
+/** The arm margin at one mass, against the nearest section of the strip that begins at `i`. */
 function marginAt(
-  { edgeStart, edgeC, edgeS }: FlatPlane,
-  strip: number,
+  { strips, edges }: FlatPlane,
+  i: number,
   k0: number,
   k1: number,
   k2: number,
@@ -320,59 +376,64 @@ function marginAt(
 ): number {
   const u = k0 / m + k1 + k2 * m;
   let best = Number.NEGATIVE_INFINITY;
-  for (let e = edgeStart[strip]!; e < edgeStart[strip + 1]!; e += 2) {
-    const below = u - (edgeC[e]! + edgeS[e]! * m);
-    const above = edgeC[e + 1]! + edgeS[e + 1]! * m - u;
+  for (let e = strips[i + stripFirst]!; e < strips[i + stripEnd]!; e += 4) {
+    const below = u - (edges[e]! + edges[e + 1]! * m);
+    const above = edges[e + 2]! + edges[e + 3]! * m - u;
     const margin = below < above ? below : above;
     if (margin > best) best = margin;
   }
   return best;
 }
 
-/** The same where the strip has several sections: outside between two of them the nearer one counts. */
+/**
+ * The smallest margin where a strip has several sections: outside between two of them the nearer one counts. Written to
+ * the plane's `margin`, and the mass at which it is to its `fuel`.
+ */
 function leastAmongSections(
   plane: FlatPlane,
-  strip: number,
+  i: number,
   k0: number,
   k1: number,
   k2: number,
   from: number,
   to: number,
-  result: Float64Array,
+  output: Float64Array,
+  at: number,
 ): void {
-  const { edgeStart, edgeC, edgeS } = plane;
-  const first = edgeStart[strip]!;
-  const end = edgeStart[strip + 1]!;
-  result[left.margin] = marginAt(plane, strip, k0, k1, k2, to);
-  result[left.mass] = to;
-  lookAt(plane, strip, k0, k1, k2, from, result);
-  for (let e = first; e < end; e += 1) {
-    const ratio = k0 / (k2 - edgeS[e]!);
-    if (ratio > from * from && ratio < to * to) lookAt(plane, strip, k0, k1, k2, Math.sqrt(ratio), result);
-    if ((e - first) % 2 === 0 || e + 1 === end) continue;
-    // Where the track is midway between one section and the next: d0/m + d1 + d2·m = 0.
-    const d1 = k1 - (edgeC[e]! + edgeC[e + 1]!) / 2;
-    const d2 = k2 - (edgeS[e]! + edgeS[e + 1]!) / 2;
+  const { strips, edges } = plane;
+  const first = strips[i + stripFirst]!;
+  const end = strips[i + stripEnd]!;
+  output[at + planeSlots.margin] = marginAt(plane, i, k0, k1, k2, to);
+  output[at + planeSlots.fuel] = to;
+  lookAt(plane, i, k0, k1, k2, from, output, at);
+  for (let e = first; e < end; e += 2) {
+    const ratio = k0 / (k2 - edges[e + 1]!);
+    if (ratio > from * from && ratio < to * to) lookAt(plane, i, k0, k1, k2, Math.sqrt(ratio), output, at);
+    if ((e - first) % 4 === 0 || e + 2 === end) continue;
+    // Where the track is midway between one section and the next: k0/m + d1 + d2·m = 0.
+    const d1 = k1 - (edges[e]! + edges[e + 2]!) / 2;
+    const d2 = k2 - (edges[e + 1]! + edges[e + 3]!) / 2;
     const q = -(d1 + (d1 < 0 ? -1 : 1) * Math.sqrt(Math.max(d1 * d1 - 4 * k0 * d2, 0))) / 2;
     const one = q / d2;
     const other = k0 / q;
-    if (one > from && one < to) lookAt(plane, strip, k0, k1, k2, one, result);
-    if (other > from && other < to) lookAt(plane, strip, k0, k1, k2, other, result);
+    if (one > from && one < to) lookAt(plane, i, k0, k1, k2, one, output, at);
+    if (other > from && other < to) lookAt(plane, i, k0, k1, k2, other, output, at);
   }
 }
 
 function lookAt(
   plane: FlatPlane,
-  strip: number,
+  i: number,
   k0: number,
   k1: number,
   k2: number,
   m: number,
-  result: Float64Array,
+  output: Float64Array,
+  at: number,
 ): void {
-  const margin = marginAt(plane, strip, k0, k1, k2, m);
-  if (margin < result[left.margin]!) {
-    result[left.margin] = margin;
-    result[left.mass] = m;
+  const margin = marginAt(plane, i, k0, k1, k2, m);
+  if (margin < output[at + planeSlots.margin]!) {
+    output[at + planeSlots.margin] = margin;
+    output[at + planeSlots.fuel] = m;
   }
 }
