@@ -1,0 +1,318 @@
+import { beforeAll, describe, expect, test } from "vitest";
+import { nodeVerifier, sha256, signerFromSeed } from "../crypto/node.ts";
+import { hour_ms, msToInstant } from "../core/facts/instant.ts";
+import { noTrust } from "./acceptance.ts";
+import { canonicalText } from "./canonical.ts";
+import { bytesOf } from "./crypto.ts";
+import type { Signer, Verifier } from "./crypto.ts";
+import type { StoredEntry } from "./entry.ts";
+import type { LedgerDefinition } from "./fold.ts";
+import { entryOfLine, exportLines, runningHash } from "./export.ts";
+import { LedgerFold } from "./ledger-fold.ts";
+import { isOpened, openEntry, reopenEntry } from "./open.ts";
+import type { Opened } from "./open.ts";
+import { operatorLedger } from "./operator/operator-ledger.ts";
+import { proveExport } from "./prove-export.ts";
+import type { Proof } from "./prove-export.ts";
+import { seal } from "./seal.ts";
+import { writeNext } from "./write-next.ts";
+
+const begun_ms = Date.UTC(2026, 4, 1, 6);
+const madeAt = msToInstant(begun_ms + 24 * hour_ms);
+const signerOf = (name: string): Signer => signerFromSeed(sha256(bytesOf(`the test's key of ${name}`)));
+const [root, server, admin, pilot] = ["root", "server", "admin", "pilot"].map(signerOf) as [
+  Signer,
+  Signer,
+  Signer,
+  Signer,
+];
+const notes = "person:p-pilot";
+const office = "operator:test";
+const anything: LedgerDefinition<object> = { initial: {}, types: [] };
+
+// The same few signatures are checked for thousands of damaged copies.
+const known = new Map<string, Promise<boolean>>();
+const verifier: Verifier = {
+  sha256,
+  verify(key, message, signature) {
+    const name = `${key} ${signature} ${Buffer.from(message).toString("hex")}`;
+    const held = known.get(name) ?? nodeVerifier.verify(key, message, signature);
+    known.set(name, held);
+    return held;
+  },
+};
+
+/** Two ledgers, truly signed: an operator with three certificates, and notes of a pilot, of which one is erased. */
+class Book {
+  readonly entries: StoredEntry[] = [];
+  readonly #folds = new Map<string, LedgerFold<object>>();
+  #count = 0;
+
+  async write(signer: Signer, by: string, ledger: string, type: string, body: unknown): Promise<Opened> {
+    this.#count += 1;
+    const definition = (ledger === office ? operatorLedger : anything) as LedgerDefinition<object>;
+    const fold = this.#folds.get(ledger) ?? new LedgerFold(definition, [], noTrust);
+    this.#folds.set(ledger, fold);
+    const at_ms = begun_ms + this.#count * 60_000;
+    const salt = this.#count.toString(16).padStart(32, "0");
+    const stored = await writeNext(fold, { ledger, type, body, by, at_ms, basis: {}, salt }, signer, sha256);
+    this.entries.push(stored);
+    fold.add([reopenEntry(stored)]);
+    return reopenEntry(stored);
+  }
+
+  certify(
+    whom: Signer,
+    person: string,
+    roles: readonly string[],
+    until: string | null = null,
+  ): Promise<Opened> {
+    const body = { key: whom.key, person, roles, from: msToInstant(begun_ms), until };
+    return this.write(root, "operator", office, "key.certified", body);
+  }
+}
+
+async function wholeBook(): Promise<Book> {
+  const made = new Book();
+  const at = msToInstant(begun_ms);
+  await made.write(root, "operator", office, "operator.opened", {
+    name: "Testfjord Air",
+    root: root.key,
+    at,
+  });
+  await made.certify(server, "server", ["server"]);
+  await made.certify(admin, "p-admin", ["administrator"]);
+  await made.certify(pilot, "p-pilot", ["pilot"]);
+  const note = (words: string): Promise<Opened> =>
+    made.write(pilot, "p-pilot", notes, "note.taken", { words });
+  const kept = await note("kept: 0.5 l, “öl”");
+  const gone = await note("gone");
+  const received = [kept, gone].map(({ id }) => ({
+    id,
+    receivedAt: msToInstant(begun_ms + hour_ms),
+    verdict: "accepted",
+    code: null,
+  }));
+  await made.write(server, "server", notes, "receipt", { entries: received });
+  await made.write(admin, "p-admin", notes, "erase", {
+    entry: gone.id,
+    role: "administrator",
+    legalReason: "asked for",
+  });
+  await note("the last one");
+  const at5 = made.entries.findIndex(({ id }) => id === gone.id);
+  made.entries[at5] = { ...made.entries[at5]!, salt: null, body: null };
+  return made;
+}
+
+let entries: readonly StoredEntry[];
+let lines: readonly string[];
+beforeAll(async () => {
+  ({ entries } = await wholeBook());
+  lines = [...exportLines(entries, madeAt, sha256)];
+});
+
+/** Writes head and end anew, as somebody would who has changed the file and knows the format. */
+function refitted(changed: readonly StoredEntry[]): readonly string[] {
+  return [...exportLines(changed, madeAt, sha256)];
+}
+
+const told = ({ faults }: Proof): readonly (readonly [string, string, string | null])[] =>
+  faults.map(({ kind, code, id }) => [kind, code, id]);
+const prove = (text: readonly string[], known_root: string | null = root.key): Promise<Proof> =>
+  proveExport(text, verifier, known_root);
+
+describe("an export", () => {
+  test("is proven whole, by the root that the reader knows and by the one that it names itself", async () => {
+    const proof = await prove(lines);
+    expect(proof).toEqual({
+      proven: true,
+      root: root.key,
+      ledgers: [
+        { ledger: office, entries: 4 },
+        { ledger: notes, entries: 5 },
+      ],
+      entries: 9,
+      faults: [],
+      // The erased note stays a doubt until somebody settles it.
+      doubts: [expect.objectContaining({ ledger: notes, code: "erased", by: "p-pilot" })],
+    });
+    expect(await prove(lines, null)).toEqual(proof);
+  });
+
+  test("carries every entry byte for byte, erased ones without their body", () => {
+    const carried = lines.slice(1, -1).map(entryOfLine);
+    expect(new Set(carried)).toEqual(new Set(entries));
+    expect(carried.filter((entry) => entry?.body === null)).toHaveLength(1);
+  });
+
+  test("has the same bytes in whatever order the entries are given, and every line is canonical", () => {
+    expect(refitted(entries.toReversed())).toEqual(lines);
+    for (const line of lines) expect(canonicalText(JSON.parse(line))).toBe(line);
+    expect(lines.map((line) => JSON.parse(line) as unknown)[0]).toMatchObject({
+      format: "preen-export",
+      version: 1,
+      madeAt,
+      ledgers: [{ ledger: office }, { ledger: notes, entries: 5 }],
+    });
+  });
+
+  test("of nothing is proven to hold nothing", async () => {
+    const proof = await prove([...exportLines([], madeAt, sha256)]);
+    expect(proof).toMatchObject({ proven: true, entries: 0, ledgers: [], doubts: [] });
+  });
+
+  test("carries a body that looks like the rest of a line, and one that is null", async () => {
+    const made = await wholeBook();
+    const sly = '","envelope":{"v":1},"id":"';
+    await made.write(pilot, "p-pilot", notes, "note.taken", { words: sly, envelope: { v: 1 } });
+    await made.write(pilot, "p-pilot", notes, "note.taken", null);
+    const text = refitted(made.entries);
+    expect(new Set(text.slice(1, -1).map(entryOfLine))).toEqual(new Set(made.entries));
+    expect((await prove(text)).proven).toBe(true);
+  });
+});
+
+describe("damage to an export", () => {
+  test("of any one byte is found, wherever it is", async () => {
+    const made = new Book();
+    const at0 = msToInstant(begun_ms);
+    await made.write(root, "operator", office, "operator.opened", { name: "Ø", root: root.key, at: at0 });
+    await made.write(pilot, "p-pilot", notes, "note.taken", { words: "“öl” \\ 0.5" });
+    await made.write(pilot, "p-pilot", notes, "note.taken", {});
+    const small = refitted(made.entries);
+    expect((await prove(small)).proven).toBe(true);
+    const bytes = new TextEncoder().encode(`${small.join("\n")}\n`);
+    const unnoticed: number[] = [];
+    for (let at = 0; at < bytes.length; at += 1) {
+      const damaged = bytes.slice();
+      damaged[at] = damaged[at]! ^ (1 << (at % 8));
+      const text = new TextDecoder().decode(damaged).replace(/\n$/u, "");
+      if ((await prove(text.split("\n"))).proven) unnoticed.push(at);
+    }
+    expect(bytes.length).toBeGreaterThan(2_000);
+    expect(unnoticed).toEqual([]);
+  });
+
+  test("of an entry's text is laid to that entry, also when head and end were made to fit", async () => {
+    const at = entries.findIndex(({ body }) => body?.includes("kept") === true);
+    const victim = entries[at]!;
+    const change = async (part: Partial<StoredEntry>): Promise<Proof> =>
+      prove(refitted(entries.with(at, { ...victim, ...part })));
+    expect(told(await change({ body: victim.body!.replace("0.5", "5.0") }))).toEqual([
+      ["altered", "bodyWrong", victim.id],
+    ]);
+    expect(told(await change({ sig: entries[0]!.sig }))[0]).toEqual([
+      "unsigned",
+      "signatureWrong",
+      victim.id,
+    ]);
+    const envelope = victim.envelope.replace('"tv":1', '"tv":2');
+    expect(told(await change({ envelope }))[0]).toEqual(["altered", "idWrong", victim.id]);
+    expect(told(await change({ body: null, salt: null }))).toEqual([["missing", "bodyMissing", victim.id]]);
+  });
+
+  test("by leaving out an entry is laid to it, though the file was made to fit", async () => {
+    for (const [at, { id }] of entries.entries()) {
+      const proof = await prove(refitted(entries.toSpliced(at, 1)));
+      const isLast = !entries.some(({ envelope, body }) => `${envelope}${body}`.includes(id));
+      // The end of a chain that nothing names is what no proof can miss.
+      expect([id, proof.proven]).toEqual([id, isLast]);
+      if (!isLast) expect(told(proof)).toContainEqual(["missing", "entryMissing", id]);
+    }
+  });
+
+  test("by leaving out, doubling, turning or adding lines is found", async () => {
+    const line = lines[5]!;
+    const damaged: Readonly<Record<string, readonly string[]>> = {
+      "no end": lines.slice(0, -1),
+      "no head": lines.slice(1),
+      nothing: [],
+      "a line less": lines.toSpliced(5, 1),
+      "the last entry less": lines.toSpliced(-2, 1),
+      "a line twice": lines.toSpliced(5, 0, line),
+      "two lines turned": lines.with(5, lines[6]!).with(6, line),
+      "an empty line": lines.toSpliced(5, 0, ""),
+      "something after the end": [...lines, line],
+      "another instant": lines.with(0, lines[0]!.replace("2026-05-02", "2026-05-03")),
+      "a newer format": lines.with(0, lines[0]!.replace('"version":1', '"version":2')),
+    };
+    for (const [what, text] of Object.entries(damaged))
+      expect([what, (await prove(text)).faults.length > 0]).toEqual([what, true]);
+  });
+
+  test("by an entry twice, with head and end made to fit, is found", async () => {
+    const twice = lines.toSpliced(6, 0, lines[5]!);
+    let running = "";
+    for (const line of twice.slice(0, -1)) running = runningHash(sha256, running, line);
+    const end = canonicalText({ entries: twice.length - 2, running });
+    expect(told(await prove([...twice.slice(0, -1), end]))).toEqual([
+      ["altered", "entryTwice", entryOfLine(lines[5]!)!.id],
+    ]);
+  });
+});
+
+describe("an entry without authority", () => {
+  test("is named: of a key that nobody certified, after its certificate, of another root", async () => {
+    const made = await wholeBook();
+    const stranger = signerOf("stranger");
+    const foreign = await made.write(stranger, "p-pilot", notes, "note.taken", { words: "x" });
+    const late = signerOf("late");
+    await made.certify(late, "p-late", ["pilot"], msToInstant(begun_ms + 60_000));
+    const expired = await made.write(late, "p-late", notes, "note.taken", { words: "x" });
+    const { proven, doubts } = await prove(refitted(made.entries));
+    expect(proven).toBe(true);
+    expect(doubts.map(({ id, code }) => [id, code])).toEqual([
+      [expect.any(String), "erased"],
+      [foreign.id, "uncertified"],
+      [expired.id, "outOfCertificate"],
+    ]);
+    const elsewhere = await prove(lines, stranger.key);
+    expect(elsewhere.doubts.filter(({ code }) => code === "uncertified")).toHaveLength(9);
+  });
+
+  test("cannot be the end of a forged file: a second operator's ledger makes nobody believed", async () => {
+    const thief = signerOf("thief");
+    const forged = await seal(
+      {
+        ledger: "operator:forged",
+        type: "operator.opened",
+        tv: 1,
+        seq: 0,
+        prev: null,
+        at: msToInstant(begun_ms),
+        by: "operator",
+        after: [],
+        critical: true,
+        basis: {},
+        salt: "00".repeat(16),
+        body: { name: "Forged", root: thief.key, at: msToInstant(begun_ms) },
+      },
+      thief,
+      sha256,
+    );
+    expect(isOpened(openEntry(forged, sha256))).toBe(true);
+    const proof = await prove(refitted([...entries, forged]), null);
+    expect(proof.root).toBe(null);
+    expect(proof.doubts.length).toBe(10);
+  });
+
+  test("whose body should be gone and is still there is named", async () => {
+    const made = await wholeBook();
+    const { id } = made.entries.find(({ body }) => body === null)!;
+    const whole = await seal(
+      {
+        ...(JSON.parse(
+          made.entries.find((entry) => entry.id === id)!.envelope,
+        ) as object as Opened["envelope"]),
+        salt: "6".padStart(32, "0"),
+        body: { words: "gone" },
+      },
+      pilot,
+      sha256,
+    );
+    expect(whole.id).toBe(id);
+    const proof = await prove(refitted(made.entries.map((entry) => (entry.id === id ? whole : entry))));
+    expect(proof.doubts.map(({ code }) => code)).toEqual(["erased", "bodyStillThere"]);
+  });
+});
