@@ -129,6 +129,11 @@ describe("the weather at a place", () => {
     expect(codes(assessWeather(question({ held: corrected })), "blocks")).toContain(
       "weather.visibilityBelow",
     );
+    const cleared = held(
+      metar("24010KT 0300 FG VV001 10/10 Q1013"),
+      "METAR COR ENXX 041150Z 24010KT 9999 FEW030 10/05 Q1013",
+    );
+    expect(codes(assessWeather(question({ held: cleared })), "blocks")).toEqual([]);
     // Two of one issue without a correction: both count.
     const two = held(metar(fine), metar("24010KT 0300 FG VV001 10/10 Q1013"));
     expect(codes(assessWeather(question({ held: two })), "blocks")).toContain("weather.visibilityBelow");

@@ -424,6 +424,12 @@ describe("a TAF", () => {
     expect(report.periods[2]?.conditions.clouds).toHaveLength(1);
   });
 
+  test("hour 24 is midnight and nothing later", () => {
+    const report = taf("24010KT 9999 SCT020 FM042400 25010KT 5000 BKN004");
+    expect(iso(report.periods[1]?.from_ms ?? null)).toBe("2026-02-05T00:00");
+    expect(unreadGroups(taf("24010KT 9999 SCT020 FM042430 25010KT 5000 BKN004"))).toEqual(["FM042430"]);
+  });
+
   test("an FM before the one before it has no known time", () => {
     const report = taf("24010KT 9999 SCT020 FM042000 CAVOK FM041800 0300 FG");
     expect(unreadGroups(report)).toEqual(["FM041800"]);

@@ -7,8 +7,8 @@ import { hour_ms, minute_ms } from "../facts/instant.ts";
 
 /** A trend forecast covers the two hours after the report (ICAO Annex 3, 6.3). */
 export const trendLength_ms = 2 * hour_ms;
-/** No TAF is longer than 30 h (ICAO Annex 3, 6.2.6). */
-const longestForecast_ms = 30 * hour_ms;
+/** No TAF is longer than 30 h (ICAO Annex 3, 6.2.6, from memory); six hours more are taken for a State's own practice. */
+const longestForecast_ms = 36 * hour_ms;
 /** How far behind its report a trend's clock time may lie before it is no plausible trend: a generous reading of 2 h. */
 const trendLag_ms = 6 * hour_ms;
 

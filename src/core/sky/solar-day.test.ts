@@ -39,6 +39,11 @@ describe("a passage", () => {
     );
   });
 
+  test("a zero at the beginning counts as above", () => {
+    expect(firstCrossing((at_ms) => -at_ms, 0, 10)).toBe(1);
+    expect(firstCrossing((at_ms) => at_ms, 0, 10)).toBeNull();
+  });
+
   test("needs different sides at its ends", () => {
     expect(firstCrossing((at) => at + 1, 0, 10)).toBeNull();
     expect(firstCrossing((at) => -at - 1, 0, 10)).toBeNull();
@@ -100,6 +105,44 @@ describe("the solar day", () => {
         });
       }
     }
+  });
+
+  test("finds both passages of a dip that lies wholly beside the meridian passage", () => {
+    // In May the declination grows while the sun turns, so that it is lowest some 40 s before it is due north. A latitude
+    // is looked for at which it dips below the horizon by 0.00002° there, for less than a minute.
+    const from_ms = Date.UTC(2026, 4, 15, 12);
+    const lowest = (lat_deg: number): number => {
+      let least = Infinity;
+      for (let at_ms = from_ms; at_ms < from_ms + day_ms; at_ms += 1000) {
+        const isNorth = at_ms > from_ms + 0.4 * day_ms && at_ms < from_ms + 0.6 * day_ms;
+        if (isNorth) least = Math.min(least, sunAltitude(sun, { lat_deg, lon_deg: 0 }, at_ms));
+      }
+      return least - horizon_deg;
+    };
+    let [low_deg, high_deg] = [69, 72];
+    while (high_deg - low_deg > 1e-6) {
+      const middle_deg = (low_deg + high_deg) / 2;
+      if (lowest(middle_deg) < -0.000_02) low_deg = middle_deg;
+      else high_deg = middle_deg;
+    }
+    const passages = passagesBetween(
+      sun,
+      { lat_deg: low_deg, lon_deg: 0 },
+      horizon_deg,
+      from_ms,
+      from_ms + day_ms,
+    );
+    expect(passages.map(({ isAbove }) => isAbove)).toEqual([false, true]);
+    const [down, up] = passages.map(({ at_ms }) => at_ms) as [number, number];
+    expect(up - down).toBeLessThan(60_000);
+    const midnight_ms =
+      solarDayOn(sun, { lat_deg: low_deg, lon_deg: 0 }, "2026-05-16", "UTC").noon_ms - day_ms / 2;
+    expect(up).toBeLessThan(midnight_ms);
+    // The sunset belongs to the day that ends there, the sunrise to the one that begins.
+    const [before, after] = ["2026-05-15", "2026-05-16"].map((date) =>
+      solarDayOn(sun, { lat_deg: low_deg, lon_deg: 0 }, date, "UTC"),
+    );
+    expect([before?.sunset_ms, after?.sunrise_ms]).toEqual([down, up]);
   });
 
   test("joins its neighbours: the events of a year's days are the year's passages, none twice, none left out", () => {

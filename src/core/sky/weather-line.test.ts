@@ -133,8 +133,10 @@ describe("a forecast over a window", () => {
   });
 
   test("a damaged group counts even where the rule leaves its kind out", () => {
-    const damaged = taf("24010KT 9999 BKN030 PROB30 0420/0422 4OOO FG", lenient);
-    expect(worstOver(damaged, at("0421"), at("0421")).visibility.unknownBy).not.toBeNull();
+    const damaged = taf("24010KT 9999 BKN030 PROB30 0420/0422 1/9SM FG", lenient);
+    const worst = worstOver(damaged, at("0421"), at("0421"));
+    expect(worst.visibility.unknownBy).toEqual({ change: "PROB30", text: "PROB30 0420/0422" });
+    expect(worst.wind.unknownBy).toBeNull();
   });
 
   test("wind: the strongest mean and the strongest of mean and gust are looked for apart", () => {
