@@ -13,7 +13,14 @@
 // What must survive a restart is in `saved`; it is never ahead of the local store, so a crash costs a repetition only.
 import type { Hash, InstantText, LedgerId, StoredEntry } from "../ledger/entry.ts";
 import type { Epoch } from "./cursor.ts";
-import { type Answer, type CallFailure, type Ending, type OfferAnswer, endings } from "./message.ts";
+import {
+  type Answer,
+  type Call,
+  type CallFailure,
+  type Ending,
+  type OfferAnswer,
+  endings,
+} from "./message.ts";
 import type { PullAnswer, PushAnswer } from "./message.ts";
 
 export type PendingEntry = {
@@ -123,16 +130,10 @@ export type DeviceEvent =
     }
   | { readonly kind: "stop"; readonly now_ms: number };
 
+/** A call before its entries are read from the store: a push names them by id. */
 export type CallPlan =
-  | { readonly kind: "offer"; readonly seen: string | null; readonly ids: readonly Hash[] }
-  | { readonly kind: "push"; readonly seen: string | null; readonly ids: readonly Hash[] }
-  | {
-      readonly kind: "pull";
-      readonly seen: string | null;
-      readonly cursor: string | null;
-      readonly ledger: LedgerId | null;
-      readonly limit: number;
-    };
+  | Exclude<Call, { readonly kind: "push" }>
+  | { readonly kind: "push"; readonly seen: string | null; readonly ids: readonly Hash[] };
 
 /** Carried out in the order given; when one fails, the rest is dropped and `failed` reported. */
 export type Effect =
