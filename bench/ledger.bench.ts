@@ -1,0 +1,196 @@
+// What the ledger costs: one more entry from typing to state (budget 1 ms: nobody may feel it), a whole fold, a late
+// entry, the proof of an export; and the canonical form beside another library's.
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import canonicalize from "canonicalize";
+import { makeDemo } from "../demo/make-demo.ts";
+import { nodeVerifier, sha256, signerFromSeed } from "../src/crypto/node.ts";
+import type { CraftState } from "../src/core/facts/craft.ts";
+import { msToInstant } from "../src/core/facts/instant.ts";
+import type { Sheet } from "../src/core/sheet/schema.ts";
+import type { Trust } from "../src/ledger/acceptance.ts";
+import { canonicalText } from "../src/ledger/canonical.ts";
+import { craftLedger } from "../src/ledger/craft/craft-ledger.ts";
+import { bytesOf } from "../src/ledger/crypto.ts";
+import type { Signer } from "../src/ledger/crypto.ts";
+import type { StoredEntry } from "../src/ledger/entry.ts";
+import { exportLines } from "../src/ledger/export.ts";
+import { foldLedger, stateHash } from "../src/ledger/fold.ts";
+import type { Folded } from "../src/ledger/fold.ts";
+import { LedgerFold } from "../src/ledger/ledger-fold.ts";
+import { isOpened, isSigned, openEntry, reopenEntry } from "../src/ledger/open.ts";
+import type { Opened } from "../src/ledger/open.ts";
+import { operatorLedger } from "../src/ledger/operator/operator-ledger.ts";
+import { proveExport } from "../src/ledger/prove-export.ts";
+import { writeNext } from "../src/ledger/write-next.ts";
+import { MemoryStore } from "../src/store/memory.ts";
+import type { Bench, Row } from "./rows.ts";
+
+const anchor_ms = Date.UTC(2026, 5, 1, 6);
+const root = join(import.meta.dirname, "..");
+
+type Base = {
+  readonly entries: readonly Opened[];
+  readonly all: readonly StoredEntry[];
+  readonly trust: Trust;
+};
+
+/** The longest craft ledger of the invented demo, with a pilot's key certified besides. */
+async function demoBase(pilot: Signer): Promise<Base> {
+  const sheet = JSON.parse(readFileSync(join(root, "demo/sheet/quill.json"), "utf8")) as Sheet;
+  const { entries: all } = await makeDemo({ sheet, anchor_ms }, { sha256, signerFromSeed });
+  const byLedger = Map.groupBy(all.map(reopenEntry), ({ envelope }) => envelope.ledger);
+  const [operator] = [...byLedger].find(([ledger]) => ledger.startsWith("operator:")) ?? [];
+  const { trust } = foldLedger(
+    operatorLedger,
+    byLedger.get(operator ?? "") ?? [],
+    operatorLedger.initial.trust,
+  ).state;
+  const [entries = []] = [...byLedger.values()].toSorted((a, b) => b.length - a.length);
+  const certificate = {
+    entry: "0".repeat(64),
+    key: pilot.key,
+    person: "p-bench",
+    roles: ["pilot"],
+    from_ms: 0,
+    until_ms: null,
+  };
+  const certificates = { ...trust.certificates, [pilot.key]: [certificate] };
+  return { entries, all, trust: { ...trust, certificates } };
+}
+
+function hashOf(folded: Folded<CraftState>): string {
+  return stateHash(folded, sha256);
+}
+
+/** Writes, opens, verifies, stores and folds entries one after another; milliseconds for each. */
+async function append(base: Base, pilot: Signer, count: number): Promise<number[]> {
+  const fold = new LedgerFold(craftLedger, base.entries, base.trust);
+  const store = new MemoryStore();
+  await store.append(base.entries.map(({ stored }) => stored));
+  const { ledger } = base.entries[0]!.envelope;
+  const times: number[] = [];
+  for (let turn = 0; turn < count; turn += 1) {
+    const at_ms = anchor_ms + turn * 60_000;
+    const body = {
+      gauge: "gearboxOil",
+      value: 12 + (turn % 7) / 10,
+      unit: "bar",
+      typed: "12,5",
+      conditions: { oat_C: 4 },
+      hours_h: null,
+      at: msToInstant(at_ms),
+    };
+    const salt = turn.toString(16).padStart(32, "0");
+    const next = { ledger, type: "reading.taken", body, by: "p-bench", at_ms, basis: {}, salt };
+    const began = performance.now();
+    const stored = await writeNext(fold, next, pilot, sha256);
+    const opened = openEntry(stored, sha256);
+    if (!isOpened(opened) || !(await isSigned(opened, nodeVerifier))) throw new Error("not an entry");
+    await store.append([stored]);
+    fold.add([opened]);
+    times.push(performance.now() - began);
+  }
+  const { ordered, aside } = fold.folded;
+  if (aside.length > 0 || fold.counts.appended !== count)
+    throw new Error("an entry did not go the short way");
+  if (hashOf(fold.folded) !== hashOf(foldLedger(craftLedger, ordered, base.trust)))
+    throw new Error("the grown fold is not the fold from zero");
+  return times;
+}
+
+function median(values: readonly number[]): number {
+  return values.toSorted((a, b) => a - b)[values.length >> 1]!;
+}
+
+/** Median milliseconds of `work`, called `times` times after a few that do not count. */
+function timed(times: number, work: () => void): number {
+  for (let turn = 0; turn < Math.min(3, times); turn += 1) work();
+  const taken: number[] = [];
+  for (let turn = 0; turn < times; turn += 1) {
+    const began = performance.now();
+    work();
+    taken.push(performance.now() - began);
+  }
+  return median(taken);
+}
+
+/** Writes the canonical form of each value by both ways, in turns, so that both have the same weather. */
+function canonicalRows(values: readonly unknown[], name: string, times: number): readonly Row[] {
+  for (const value of values)
+    if (canonicalText(value) !== canonicalize(value)) throw new Error(`${name}: the two forms differ`);
+  let length = 0;
+  const [ours, theirs]: [number[], number[]] = [[], []];
+  for (let turn = 0; turn < times; turn += 1) {
+    ours.push(timed(1, () => values.forEach((value) => (length += canonicalText(value).length))));
+    theirs.push(timed(1, () => values.forEach((value) => (length += canonicalize(value)?.length ?? 0))));
+  }
+  if (length === 0) throw new Error("nothing was written");
+  const [value, peer] = [median(ours), median(theirs)];
+  return [
+    {
+      name: `canonical form of ${name}`,
+      value,
+      unit: "ms",
+      better: "lower",
+      peer: { name: "canonicalize", value: peer },
+    },
+    {
+      name: `canonical form of ${name}, as many times as fast`,
+      value: peer / value,
+      unit: "×",
+      budget: 2,
+      better: "higher",
+    },
+  ];
+}
+
+const bench: Bench = async (size) => {
+  const tiny = size === "tiny";
+  const pilot = signerFromSeed(sha256(bytesOf("a key for timing")));
+  const base = await demoBase(pilot);
+  const { entries, trust } = base;
+  const fromZero = timed(tiny ? 1 : 9, () => foldLedger(craftLedger, entries, trust));
+  const appended = await append(base, pilot, tiny ? 20 : 400);
+  const before = foldLedger(craftLedger, entries, trust);
+  const late = entries.filter(({ id }) => id !== before.heads[0]);
+  const lateFold = foldLedger(craftLedger, late, trust);
+  const parts = entries.flatMap(({ envelope, body }) => [envelope, body]);
+  const lines = [...exportLines(base.all, msToInstant(anchor_ms), sha256)];
+  const began = performance.now();
+  const { proven } = await proveExport(lines, nodeVerifier);
+  if (!proven) throw new Error("the demo's own export is not proven");
+  return [
+    {
+      name: `one more entry on ${entries.length}: seal, open, verify, store, fold`,
+      value: median(appended),
+      unit: "ms",
+      budget: 1,
+      better: "lower",
+      peer: { name: "its fold from zero", value: fromZero },
+    },
+    {
+      name: `fold of ${entries.length} entries from zero`,
+      value: fromZero,
+      unit: "ms",
+      better: "lower",
+    },
+    {
+      name: "one late entry, folded again from a checkpoint",
+      value: timed(tiny ? 1 : 9, () => foldLedger(craftLedger, entries, trust, lateFold)),
+      unit: "ms",
+      better: "lower",
+      peer: { name: "from zero", value: fromZero },
+    },
+    {
+      name: `proof of an export of ${base.all.length} entries`,
+      value: performance.now() - began,
+      unit: "ms",
+      better: "lower",
+    },
+    ...canonicalRows(parts, `${parts.length} envelopes and bodies`, tiny ? 2 : 41),
+    ...canonicalRows([before.state], "a craft's state", tiny ? 2 : 41),
+  ];
+};
+
+export default bench;
