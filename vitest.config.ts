@@ -6,6 +6,7 @@ export default defineConfig({
   test: {
     include: ["{src,published,demo,sim,bench,tools}/**/*.test.{ts,tsx}"],
     environment: "node",
+    setupFiles: ["tools/test-run/property-seed.ts"],
     pool: "threads",
     maxWorkers: Math.max(2, availableParallelism()),
     testTimeout: 20_000,

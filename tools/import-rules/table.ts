@@ -91,7 +91,7 @@ export const rooms: readonly Room[] = [
   {
     room: "src/present",
     mayImport: core,
-    packages: ["d3-scale", "d3-shape", "temporal-polyfill"],
+    packages: ["temporal-polyfill"],
     node: false,
     pure: true,
   },

@@ -32,7 +32,8 @@ describe("Student's t", () => {
     fc.assert(
       fc.property(probabilities, degrees, (p, df) => {
         const back = studentCdf(studentQuantile(p, df), df);
-        expect(Math.abs(back - p)).toBeLessThanOrEqual(1e-13);
+        // The logarithms of the gamma functions cancel, and what they leave grows with the degrees of freedom.
+        expect(Math.abs(back - p)).toBeLessThanOrEqual(1e-13 + df * 1e-17);
       }),
       { numRuns: 500 },
     );
