@@ -65,6 +65,9 @@ export type Step<State> = {
   readonly noted: readonly Hash[];
 };
 
+/** A step that contains the first `entries` in order. */
+export type Checkpoint<State> = Step<State> & { readonly entries: number };
+
 export type Folded<State extends object> = Step<State> & {
   readonly ordered: readonly Opened[];
   readonly waiting: readonly Opened[];
@@ -81,7 +84,8 @@ export type Folded<State extends object> = Step<State> & {
   readonly believed: Trust;
   /** Of each ordered entry, its id and all that its judgement depends on. */
   readonly admissions: readonly string[];
-  readonly checkpoints: readonly Step<State>[];
+  /** In order; any of them may be left out. */
+  readonly checkpoints: readonly Checkpoint<State>[];
   /** How many entries this fold ran through the reducers; the rest was taken from a checkpoint. */
   readonly ran: number;
 };
@@ -165,6 +169,9 @@ export function kindsOf<State extends object>(definition: LedgerDefinition<State
   return { typed: byType(definition.types), trustTypes: new Set(definition.trustSource?.types) };
 }
 
+/** What an earlier fold of the same definition leaves for the next: a snapshot holds no more (snapshot.ts). */
+export type Before<State extends object> = Pick<Folded<State>, "admissions" | "checkpoints">;
+
 /**
  * Folds a ledger. `entries` are all that are held; `before` may be any earlier result of the same definition, whatever
  * it was folded from. Of a ledger that carries the trust, `trust` gives the root where the caller knows it.
@@ -173,7 +180,7 @@ export function foldLedger<State extends object>(
   definition: LedgerDefinition<State>,
   entries: Iterable<Opened>,
   trust: Trust,
-  before: Folded<State> | null = null,
+  before: Before<State> | null = null,
 ): Folded<State> {
   const order = orderEntries(entries);
   const believed = believedIn(definition, order, trust);
@@ -200,18 +207,16 @@ function foldOrdered<State extends object>(
   definition: LedgerDefinition<State>,
   { ordered, waiting }: Ordered,
   believed: Trust,
-  before: Folded<State> | null,
+  before: Before<State> | null,
 ): Folded<State> {
   const kinds = kindsOf(definition);
   const judgement = judgeLedger(kinds, believed, ordered, waiting);
   const outcomes = ordered.map((opened) => judgement.admit(opened));
   const admissions = ordered.map((opened, at) => admissionText(opened, outcomes[at]!, judgement));
   const kept = before === null ? 0 : firstDifference(before.admissions, admissions);
-  const every = checkpointEvery(definition);
-  const checkpoints = (before?.checkpoints ?? []).slice(0, Math.floor(kept / every));
-  const from = checkpoints.length * every;
-  const step = checkpoints.at(-1) ?? { state: definition.initial, aside: [], noted: [] };
-  const run = runFrom(kinds.typed, step, { from, every }, ordered, outcomes, judgement);
+  const checkpoints = (before?.checkpoints ?? []).filter(({ entries }) => entries <= kept);
+  const start = checkpoints.at(-1) ?? { entries: 0, state: definition.initial, aside: [], noted: [] };
+  const run = runFrom(definition, kinds.typed, start, ordered, outcomes, judgement);
   const aside = [...run.aside];
   const noted = [...run.noted];
   for (const opened of waiting) {
@@ -235,24 +240,25 @@ function foldOrdered<State extends object>(
     believed,
     admissions,
     checkpoints: [...checkpoints, ...run.checkpoints],
-    ran: ordered.length - from,
+    ran: ordered.length - start.entries,
   };
 }
 
-/** Runs `ordered` from a place on, after a step that contains everything before it. */
+/** Runs the entries that a checkpoint does not contain. */
 function runFrom<State extends object>(
+  definition: LedgerDefinition<State>,
   typed: Typed<State>,
-  step: Step<State>,
-  { from, every }: { readonly from: number; readonly every: number },
+  start: Checkpoint<State>,
   ordered: readonly Opened[],
   outcomes: readonly Outcome[],
   judgement: Judgement,
-): Step<State> & { readonly checkpoints: readonly Step<State>[] } {
-  const aside = [...step.aside];
-  const noted = [...step.noted];
-  const checkpoints: Step<State>[] = [];
-  let { state } = step;
-  for (let at = from; at < ordered.length; at += 1) {
+): Step<State> & { readonly checkpoints: readonly Checkpoint<State>[] } {
+  const aside = [...start.aside];
+  const noted = [...start.noted];
+  const checkpoints: Checkpoint<State>[] = [];
+  const every = checkpointEvery(definition);
+  let { state } = start;
+  for (let at = start.entries; at < ordered.length; at += 1) {
     const opened = ordered[at]!;
     const kept = outcomes[at]!;
     const result: Result<State> = kept === null ? foldOne(typed, state, opened) : { code: kept, detail: "" };
@@ -262,7 +268,8 @@ function runFrom<State extends object>(
       if (outcome === "noted" || outcome === null) noted.push(opened.id);
       else aside.push(asideOf(opened, outcome, result.detail));
     }
-    if ((at + 1) % every === 0) checkpoints.push({ state, aside: [...aside], noted: [...noted] });
+    if ((at + 1) % every === 0)
+      checkpoints.push({ entries: at + 1, state, aside: [...aside], noted: [...noted] });
   }
   return { state, aside, noted, checkpoints };
 }

@@ -9,7 +9,7 @@ import { canonicalText } from "./canonical.ts";
 import { mostParents } from "./envelope.ts";
 import type { Hash } from "./entry.ts";
 import { asideOf, checkpointEvery, foldLedger, foldOne, kindsOf, newestOf } from "./fold.ts";
-import type { Aside, EntryStatus, Folded, LedgerDefinition, Result } from "./fold.ts";
+import type { Aside, Before, EntryStatus, Folded, LedgerDefinition, Result } from "./fold.ts";
 import { placeOf } from "./judgement.ts";
 import type { Kinds } from "./judgement.ts";
 import type { Opened } from "./open.ts";
@@ -30,11 +30,17 @@ export class LedgerFold<State extends object> {
   /** How often entries went the short way, and how often the fold began again from a checkpoint. */
   readonly counts = { appended: 0, refolded: 0 };
 
-  constructor(definition: LedgerDefinition<State>, entries: Iterable<Opened>, trust: Trust) {
+  /** `before` may come from a snapshot. */
+  constructor(
+    definition: LedgerDefinition<State>,
+    entries: Iterable<Opened>,
+    trust: Trust,
+    before: Before<State> | null = null,
+  ) {
     this.#definition = definition;
     this.#kinds = kindsOf(definition);
     for (const opened of entries) this.#hold(opened);
-    this.#folded = { ...foldLedger(definition, this.#entries.values(), trust) };
+    this.#folded = { ...foldLedger(definition, this.#entries.values(), trust, before) };
   }
 
   get folded(): Folded<State> {
@@ -115,8 +121,9 @@ export class LedgerFold<State extends object> {
     const { believed, statuses } = this.#folded;
     const { type, key } = opened.envelope;
     if (believed.revocations[key] !== undefined) return null;
-    if (!isSystemType(type)) return new Map();
-    if (type !== "receipt" || this.#faultOf(opened) !== null) return null;
+    // A system entry with a fault says nothing to anybody.
+    if (!isSystemType(type) || this.#faultOf(opened) !== null) return new Map();
+    if (type !== "receipt") return null;
     const receipts = receiptsIn(believed, [opened]);
     const plain = [...receipts].every(
       ([id, { verdict }]) => verdict === "accepted" && statuses.get(id) === "pending",
@@ -156,9 +163,10 @@ export class LedgerFold<State extends object> {
     folded.heads = [id];
     this.#receive(receipts);
     folded.ran = 1;
-    if (folded.ordered.length % checkpointEvery(this.#definition) === 0) {
+    const entries = folded.ordered.length;
+    if (entries % checkpointEvery(this.#definition) === 0) {
       const { state, noted } = folded;
-      folded.checkpoints = [...folded.checkpoints, { state, aside: [...aside], noted: [...noted] }];
+      folded.checkpoints = [...folded.checkpoints, { entries, state, aside: [...aside], noted: [...noted] }];
     }
     // A new object each time, so that who compares by identity sees the change; the lists inside are shared and grow.
     this.#folded = { ...folded };
