@@ -1,11 +1,11 @@
-// Random outlines, tanks and loads for the property tests of this folder; imported by tests only.
+// Random outlines, tanks and loads for the property tests of this folder, and what they all need; imported by tests only.
 //
 // Outlines are star-shaped around a centre, so they are simple whatever the radii, and mostly not convex; their corners
 // are put on a grid, so that vertical and horizontal edges, corners of equal height and collinear corners occur. A second
 // kind is a staircase of right angles with steps, where sections jump.
 
 import * as fc from "fast-check";
-import type { Issue } from "../quantity/refusal.ts";
+import { Refusal } from "../quantity/refusal.ts";
 import type { FuelLine, TankPoint } from "./fuel-line.ts";
 import { fuelLineOfTank } from "./fuel-line.ts";
 import { type Corner, type Outline, readOutline } from "./outline.ts";
@@ -61,8 +61,33 @@ function stairOutlines(a: number, halfA: number, b: number, halfB: number): fc.A
 }
 
 function outlineOrNull(corners: readonly Corner[]): Outline | null {
-  const issues: Issue[] = [];
-  return readOutline(corners, "outline", issues);
+  return readOutline(corners, "outline", []);
+}
+
+/** The outline of corners that are known to be good. */
+export function outlineOf(corners: readonly Corner[]): Outline {
+  const outline = outlineOrNull(corners);
+  if (outline === null) throw new Error("the outline was refused");
+  return outline;
+}
+
+export const box = (low_m: number, high_m: number, least_kg: number, most_kg: number): Outline =>
+  outlineOf([
+    [low_m, least_kg],
+    [high_m, least_kg],
+    [high_m, most_kg],
+    [low_m, most_kg],
+  ]);
+
+/** What a call refuses; throws when it refuses nothing. */
+export function issuesOf(run: () => unknown): Refusal["issues"] {
+  try {
+    run();
+  } catch (error) {
+    if (error instanceof Refusal) return error.issues;
+    throw error;
+  }
+  throw new Error("nothing was refused");
 }
 
 /** Tanks of 1 to 4 straight parts from 0 to 400 kg around x = 4.3, y = 0. */

@@ -1,6 +1,5 @@
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import type { Issue } from "../quantity/refusal.ts";
 import {
   burnRanges,
   coupledOutlines,
@@ -8,19 +7,12 @@ import {
   lateralOutlines,
   loads,
   longitudinalOutlines,
+  outlineOf,
 } from "./arbitrary-load.ts";
 import { type Burn, trackBurn } from "./burn-track.ts";
 import { fuelLineOfTank, fuelTotals } from "./fuel-line.ts";
 import { checkState, type Limits, noLimits } from "./limits.ts";
-import { type Corner, type Outline, readOutline } from "./outline.ts";
 import { addTotals, type Totals, totalsOf } from "./totals.ts";
-
-function outline(corners: readonly Corner[]): Outline {
-  const issues: Issue[] = [];
-  const read = readOutline(corners, "outline", issues);
-  if (read === null) throw new Error(JSON.stringify(issues));
-  return read;
-}
 
 const limits = fc.record({
   longitudinal: longitudinalOutlines,
@@ -139,7 +131,7 @@ describe("tracks that sampling gets wrong", () => {
   const base: Totals = { mass_kg: 2000, x_kgm: 8000, y_kgm: 0 };
 
   test("both ends are inside and the middle is not", () => {
-    const limit = outline([
+    const limit = outlineOf([
       [3.9, 1500],
       [4.015, 1500],
       [4.015, 3000],
@@ -166,7 +158,7 @@ describe("tracks that sampling gets wrong", () => {
   });
 
   test("a track that touches a limit and turns back stays inside and crosses nothing", () => {
-    const limit = outline([
+    const limit = outlineOf([
       [3.9, 1500],
       [8840 / 2200, 1500],
       [8840 / 2200, 3000],
@@ -188,7 +180,7 @@ describe("tracks that sampling gets wrong", () => {
       [0, 4, 0],
       [400, 4, 0],
     ]);
-    const limit = outline([
+    const limit = outlineOf([
       [4, 1500],
       [4.5, 1500],
       [4.5, 3000],
@@ -209,7 +201,7 @@ describe("tracks that sampling gets wrong", () => {
       [0, 4, 0],
       [400, 5, 0],
     ]);
-    const diamond = outline([
+    const diamond = outlineOf([
       [3.9, 0],
       [4.1, -0.1],
       [4.3, 0],
@@ -223,7 +215,7 @@ describe("tracks that sampling gets wrong", () => {
   });
 
   test("a coupled limit says nothing outside its band of mass and everything on its end", () => {
-    const never = outline([
+    const never = outlineOf([
       [5, 0.3],
       [6, 0.3],
       [6, 0.4],
@@ -249,7 +241,7 @@ describe("tracks that sampling gets wrong", () => {
   });
 
   test("a mass beyond the limit has no arm margin, and the state furthest beyond is the worst", () => {
-    const limit = outline([
+    const limit = outlineOf([
       [3.9, 1500],
       [4.5, 1500],
       [4.5, 2100],
@@ -271,7 +263,7 @@ describe("tracks that sampling gets wrong", () => {
   });
 
   test("a track that begins on a limit and leaves at once crosses at its start", () => {
-    const limit = outline([
+    const limit = outlineOf([
       [3.9, 2400],
       [4.5, 2400],
       [4.5, 3000],
@@ -288,7 +280,7 @@ describe("tracks that sampling gets wrong", () => {
 
   test("below the mouth of a notch the worst is as near to the notch as the track comes", () => {
     // The notch opens downwards and ends in a corner at (4.1, 2300); above it the limit is wide open.
-    const notched = outline([
+    const notched = outlineOf([
       [3.5, 1800],
       [4.05, 1800],
       [4.1, 2300],
@@ -317,7 +309,7 @@ describe("tracks that sampling gets wrong", () => {
   });
 
   test("at the very corner of a notch the margin is what it tends to from the narrow side", () => {
-    const notched = outline([
+    const notched = outlineOf([
       [3.5, 1800],
       [4.1, 1800],
       [4.05, 2300],
@@ -339,7 +331,7 @@ describe("tracks that sampling gets wrong", () => {
   });
 
   test("a burn of nothing is one state", () => {
-    const limit = outline([
+    const limit = outlineOf([
       [3.9, 1500],
       [4.5, 1500],
       [4.5, 2400],

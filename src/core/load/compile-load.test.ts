@@ -2,6 +2,7 @@ import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { Refusal } from "../quantity/refusal.ts";
 import {
+  box,
   burnRanges,
   coupledOutlines,
   fuelLines,
@@ -13,7 +14,6 @@ import { compileLoad, planeSlots, slots } from "./compile-load.ts";
 import { followPath } from "./follow-path.ts";
 import { fuelLineOfTank, fuelTotals } from "./fuel-line.ts";
 import { checkState, type Limits, noLimits, planesOf } from "./limits.ts";
-import { readOutline } from "./outline.ts";
 import { fuelPath } from "./path.ts";
 import { addTotals, centreOf, totalsOf } from "./totals.ts";
 
@@ -107,21 +107,14 @@ describe("the compiled load", () => {
     );
   });
 
-  const box = readOutline(
-    [
-      [4, 1500],
-      [4.5, 1500],
-      [4.5, 3000],
-      [4, 3000],
-    ],
-    "longitudinal",
-    [],
-  );
   const line = fuelLineOfTank([
     [0, 4.2, 0],
     [400, 4.2, 0],
   ]);
-  const one = compileLoad([{ x_m: 4.2, y_m: 0 }], line, { ...noLimits, longitudinal: box });
+  const one = compileLoad([{ x_m: 4.2, y_m: 0 }], line, {
+    ...noLimits,
+    longitudinal: box(4, 4.5, 1500, 3000),
+  });
   const output = new Float64Array(one.outputLength);
 
   test.each([
@@ -143,7 +136,7 @@ describe("the compiled load", () => {
         [0, x_m, 0],
         [400, x_m, 0],
       ]),
-      { ...noLimits, longitudinal: box },
+      { ...noLimits, longitudinal: box(4, 4.5, 1500, 3000) },
     );
     expect(along.evaluate(Float64Array.of(2000), 400, 0, output)).toBe(inside);
     expect(output[slots.planes + planeSlots.margin]).toBeCloseTo(x_m - 4, 12);

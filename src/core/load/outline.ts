@@ -17,6 +17,7 @@
 // cross, so its edges stand in one order from side to side, and the inside lies between the 1st and 2nd, 3rd and 4th, …
 // (trapezoidal decomposition: M. de Berg and others, Computational Geometry, 3rd edition, 2008, section 6.1).
 
+import { onLimit } from "../quantity/compare.ts";
 import { atIndex, describe, type Issue } from "../quantity/refusal.ts";
 import { orientation } from "./orientation.ts";
 
@@ -47,7 +48,6 @@ export type Outline = {
 
 export type Span = readonly [low: number, high: number];
 
-const relativeTolerance = 1e-9;
 const floorPart = 1e-12;
 const largest = 1e9;
 const smallest = 1e-100;
@@ -55,7 +55,7 @@ const mostCorners = 200;
 
 /** How far from a limit a value may be and still count as on it. */
 export function toleranceAt(limit: number, floor: number): number {
-  return Math.max(relativeTolerance * Math.abs(limit), floor);
+  return Math.max(onLimit * Math.abs(limit), floor);
 }
 
 /** The outline, or null with what is wrong with it added to `issues`. `path` is where the list stands. */

@@ -2,35 +2,22 @@ import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { Refusal } from "../quantity/refusal.ts";
 import {
+  box,
   coupledOutlines,
   fuelLines,
   lateralOutlines,
   loads,
   longitudinalOutlines,
+  outlineOf,
   burnRanges,
 } from "./arbitrary-load.ts";
 import { followPath } from "./follow-path.ts";
 import { fuelLineOfTank, fuelTotals } from "./fuel-line.ts";
 import { type Interval, type IntervalSet } from "./interval-set.ts";
 import { checkState, type Limits, noLimits, planesOf } from "./limits.ts";
-import { type Corner, type Outline, readOutline } from "./outline.ts";
 import { fuelPath, stationPath } from "./path.ts";
 import { largestFuel, type OpenLoad, safeForAll, safeFuels, safeMasses } from "./solve.ts";
 import { addTotals, type Totals, totalsAt, totalsOf } from "./totals.ts";
-
-function outline(corners: readonly Corner[]): Outline {
-  const read = readOutline(corners, "outline", []);
-  if (read === null) throw new Error("the outline was refused");
-  return read;
-}
-
-const box = (low_m: number, high_m: number, least_kg: number, most_kg: number): Outline =>
-  outline([
-    [low_m, least_kg],
-    [high_m, least_kg],
-    [high_m, most_kg],
-    [low_m, most_kg],
-  ]);
 
 const limits: fc.Arbitrary<Limits> = fc.record({
   longitudinal: fc.option(longitudinalOutlines),
@@ -276,7 +263,7 @@ describe("answers worked out by hand", () => {
   test("one single mass is an answer", () => {
     // Without fuel and with the station on the limit's only reachable corner: 4.2 − p/(2000 + p) = 4.15 at 2000 + p.
     const p = (0.05 * 2000) / 0.95;
-    const tip = outline([
+    const tip = outlineOf([
       [4.0, 2000 + p],
       [4.15, 2000 + p],
       [4.0, 1900],

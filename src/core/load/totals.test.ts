@@ -1,8 +1,7 @@
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { Refusal } from "../quantity/refusal.ts";
 import { convert } from "../quantity/units.ts";
-import { loads } from "./arbitrary-load.ts";
+import { issuesOf, loads } from "./arbitrary-load.ts";
 import { massToMove, moveMass } from "./shift-mass.ts";
 import { addTotals, centreOf, type Item, totalsAt, totalsOf } from "./totals.ts";
 
@@ -15,16 +14,6 @@ function expectSame(one: ReturnType<typeof totalsOf>, other: ReturnType<typeof t
   expect(Math.abs(one.mass_kg - other.mass_kg)).toBeLessThan(1e-10);
   expect(Math.abs(one.x_kgm - other.x_kgm)).toBeLessThan(1e-9);
   expect(Math.abs(one.y_kgm - other.y_kgm)).toBeLessThan(1e-9);
-}
-
-function issuesOf(run: () => unknown): Refusal["issues"] {
-  try {
-    run();
-  } catch (error) {
-    if (error instanceof Refusal) return error.issues;
-    throw error;
-  }
-  throw new Error("nothing was refused");
 }
 
 describe("totals", () => {
