@@ -8,6 +8,7 @@ import {
   loads,
   longitudinalOutlines,
   outlineOf,
+  tankPoints,
 } from "./arbitrary-load.ts";
 import { type Burn, trackBurn } from "./burn-track.ts";
 import { fuelLineOfTank, fuelTotals } from "./fuel-line.ts";
@@ -118,6 +119,53 @@ describe("the burn track against dense sampling", () => {
         }
       }),
       { numRuns: 400 },
+    );
+  });
+});
+
+describe("the burn track in other units", () => {
+  test("says the same when every mass is in pounds and every arm in inches", () => {
+    const [lb, inch] = [1 / 0.453_592_37, 1 / 0.0254];
+    fc.assert(
+      fc.property(
+        loads,
+        tankPoints,
+        burnRanges,
+        limits,
+        (items, points, { from_kg, to_kg }, { longitudinal }) => {
+          const limitsHere = { ...noLimits, longitudinal };
+          const line = fuelLineOfTank(points);
+          const metric = trackBurn(totalsOf(items), { line, from_kg, to_kg }, limitsHere);
+          const scaled = trackBurn(
+            totalsOf(
+              items.map((item) => ({
+                mass_kg: item.mass_kg * lb,
+                x_m: item.x_m * inch,
+                y_m: item.y_m * inch,
+              })),
+            ),
+            {
+              line: fuelLineOfTank(points.map(([fuel, x, y]) => [fuel * lb, x * inch, y * inch])),
+              from_kg: from_kg * lb,
+              to_kg: to_kg * lb,
+            },
+            {
+              ...noLimits,
+              longitudinal: outlineOf(longitudinal.corners.map(([x, m]) => [x * inch, m * lb])),
+            },
+          );
+          expect(scaled.inside).toEqual(metric.inside);
+          expect(scaled.crossings).toHaveLength(metric.crossings.length);
+          for (const [index, { fuel_kg }] of metric.crossings.entries()) {
+            expect(scaled.crossings[index]!.fuel_kg / lb).toBeCloseTo(fuel_kg, 6);
+          }
+          const [here, there] = [metric.worst!.margin_m, scaled.worst!.margin_m];
+          expect(there === null ? null : there / inch).toEqual(
+            here === null ? null : expect.closeTo(here, 9),
+          );
+        },
+      ),
+      { numRuns: 200 },
     );
   });
 });
