@@ -1,0 +1,51 @@
+// Robust lines, control charts and normal quantiles against their sources: trend-tables.ts.
+
+import * as ewmaChart from "../src/core/level/ewma-chart.ts";
+import * as normal from "../src/core/level/normal.ts";
+import * as tabularCusum from "../src/core/level/tabular-cusum.ts";
+import * as theilSen from "../src/core/level/theil-sen.ts";
+import { holdTables, noticeChanges } from "./hold.ts";
+import { cusumTables, ewmaTables, normalTables, senTables } from "./trend-tables.ts";
+
+holdTables("the robust line", senTables(theilSen), { "Theil–Sen lines": 2, "Sen's limits": 1 });
+holdTables("the CUSUM", cusumTables(tabularCusum), {
+  "CUSUM sums": 20,
+  "CUSUM signals": 7,
+  "runs to a false signal": 4,
+});
+holdTables("the EWMA chart", ewmaTables(ewmaChart), { "EWMA averages": 20, "EWMA limits": 1 });
+holdTables("the normal distribution", normalTables(normal), { "normal quantiles": 6, "normal tails": 12 });
+
+const folders = ["level", "quantity"];
+
+const sen = "level/theil-sen.ts";
+noticeChanges(
+  [
+    { file: sen, from: "(slopes.length - reach) / 2", to: "(slopes.length - 2 * reach) / 2" },
+    { file: sen, from: "y[index]! - slope * at);", to: "y[index]! - slope * at + 1e-9);" },
+    { file: "level/order-statistics.ts", from: "length % 2 === 1", to: "length % 2 === 0" },
+  ],
+  { file: sen, from: "Math.ceil(" },
+  { folders, entry: sen, tables: (module) => senTables(module as typeof theilSen) },
+);
+
+const cusum = "level/tabular-cusum.ts";
+noticeChanges(
+  [
+    { file: cusum, from: "down + target - value - slack", to: "down + target - value" },
+    { file: cusum, from: "decision_sd + 1.166", to: "decision_sd + 1.1" },
+    { file: cusum, from: "up > decision ||", to: "up > decision * 2 ||" },
+  ],
+  { file: cusum, from: "Math.max(0, up + value" },
+  { folders, entry: cusum, tables: (module) => cusumTables(module as typeof tabularCusum) },
+);
+
+const ewma = "level/ewma-chart.ts";
+noticeChanges(
+  [
+    { file: ewma, from: "(weight / (2 - weight))", to: "(weight / (2 + weight))" },
+    { file: ewma, from: "(1 - weight) * now", to: "(0.99 - weight) * now" },
+  ],
+  { file: ewma, from: "weight * value" },
+  { folders, entry: ewma, tables: (module) => ewmaTables(module as typeof ewmaChart) },
+);
