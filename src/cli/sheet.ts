@@ -6,6 +6,7 @@ import { sheetHash } from "../core/sheet/sheet-hash.ts";
 import { sha256 } from "../crypto/node.ts";
 import { canonicalText } from "../ledger/canonical.ts";
 import { bytesOf, toHex } from "../ledger/crypto.ts";
+import { duplicateKeys } from "./calc/duplicate-keys.ts";
 import { printJson, readCommandLine, runCommand, UsageError } from "./words.ts";
 
 const usage = "preen sheet check FILE [--json]";
@@ -17,11 +18,17 @@ function readJson(file: string): unknown {
   } catch (error) {
     throw new UsageError(`${file} cannot be read: ${error instanceof Error ? error.message : String(error)}`);
   }
+  let json: unknown;
   try {
-    return JSON.parse(text) as unknown;
+    json = JSON.parse(text);
   } catch (error) {
     throw new UsageError(`${file} is not JSON: ${error instanceof Error ? error.message : String(error)}`);
   }
+  // JSON.parse keeps the last of two and says nothing: a limit given twice must not be answered with one of them.
+  const twice = [...duplicateKeys(text).values()];
+  if (twice.length > 0)
+    throw new UsageError(`${file}: these keys stand twice in one object: ${twice.join(", ")}`);
+  return json;
 }
 
 export function run(given: readonly string[]): Promise<number> {
