@@ -8,6 +8,7 @@ import * as fc from "fast-check";
 import { Refusal } from "../quantity/refusal.ts";
 import type { FuelLine, TankPoint } from "./fuel-line.ts";
 import { fuelLineOfTank } from "./fuel-line.ts";
+import type { Limits } from "./limits.ts";
 import { type Corner, type Outline, readOutline } from "./outline.ts";
 import type { Item } from "./totals.ts";
 
@@ -129,4 +130,29 @@ export const burnRanges: fc.Arbitrary<{ readonly from_kg: number; readonly to_kg
 /** Limits that the loads above are sometimes inside, sometimes outside and often across. */
 export const longitudinalOutlines = outlines(4.25, 0.3, 2450, 900);
 export const lateralOutlines = outlines(0, 0.12, 2450, 900);
-export const coupledOutlines = outlines(4.25, 0.3, 0, 0.12);
+const coupledOutlines = outlines(4.25, 0.3, 0, 0.12);
+
+const coupledLimits = fc.array(
+  fc.record({
+    outline: coupledOutlines,
+    above_kg: fc.constantFrom(0, 2300, 2450),
+    upTo_kg: fc.constantFrom(2500, 5000),
+  }),
+  { maxLength: 1 },
+);
+
+/** Both axes, and now and then a coupled limit. */
+export const bothAxes: fc.Arbitrary<Limits> = fc.record({
+  longitudinal: longitudinalOutlines,
+  lateral: lateralOutlines,
+  coupled: coupledLimits,
+  mass: fc.constant(null),
+});
+
+/** Any of the four kinds of limit, or none. */
+export const anyLimits: fc.Arbitrary<Limits> = fc.record({
+  longitudinal: fc.option(longitudinalOutlines),
+  lateral: fc.option(lateralOutlines),
+  coupled: coupledLimits,
+  mass: fc.option(fc.constant({ least_kg: 1700, most_kg: 2900 }), { freq: 1 }),
+});

@@ -1,10 +1,10 @@
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
+  bothAxes,
+  box,
   burnRanges,
-  coupledOutlines,
   fuelLines,
-  lateralOutlines,
   loads,
   longitudinalOutlines,
   outlineOf,
@@ -14,20 +14,6 @@ import { type Burn, trackBurn } from "./burn-track.ts";
 import { fuelLineOfTank, fuelTotals } from "./fuel-line.ts";
 import { checkState, type Limits, noLimits } from "./limits.ts";
 import { addTotals, type Totals, totalsOf } from "./totals.ts";
-
-const limits = fc.record({
-  longitudinal: longitudinalOutlines,
-  lateral: lateralOutlines,
-  coupled: fc.array(
-    fc.record({
-      outline: coupledOutlines,
-      above_kg: fc.constantFrom(0, 2300),
-      upTo_kg: fc.constantFrom(2400, 5000),
-    }),
-    { maxLength: 1 },
-  ),
-  mass: fc.constant(null),
-});
 
 /** The smallest arm margin at one state, from the margins of a single state; null where no arm is inside. */
 function worstMarginAt(base: Totals, burn: Burn, limitsHere: Limits, fuel_kg: number): number | null {
@@ -52,7 +38,7 @@ function samples(burn: Burn, count: number): number[] {
 describe("the burn track against dense sampling", () => {
   test("the worst point is never better than any sampled state", () => {
     fc.assert(
-      fc.property(loads, fuelLines, burnRanges, limits, (items, line, range, limitsHere) => {
+      fc.property(loads, fuelLines, burnRanges, bothAxes, (items, line, range, limitsHere) => {
         const base = totalsOf(items);
         const burn = { line, ...range };
         const { worst } = trackBurn(base, burn, limitsHere);
@@ -69,7 +55,7 @@ describe("the burn track against dense sampling", () => {
 
   test("the worst point is a state of the track, or the near side of a step of a limit", () => {
     fc.assert(
-      fc.property(loads, fuelLines, burnRanges, limits, (items, line, range, limitsHere) => {
+      fc.property(loads, fuelLines, burnRanges, bothAxes, (items, line, range, limitsHere) => {
         const base = totalsOf(items);
         const burn = { line, ...range };
         const { worst } = trackBurn(base, burn, limitsHere);
@@ -93,7 +79,7 @@ describe("the burn track against dense sampling", () => {
 
   test("every sampled state agrees with the crossings about what is inside", () => {
     fc.assert(
-      fc.property(loads, fuelLines, burnRanges, limits, (items, line, range, limitsHere) => {
+      fc.property(loads, fuelLines, burnRanges, bothAxes, (items, line, range, limitsHere) => {
         const base = totalsOf(items);
         const burn = { line, ...range };
         const track = trackBurn(base, burn, limitsHere);
@@ -131,8 +117,8 @@ describe("the burn track in other units", () => {
         loads,
         tankPoints,
         burnRanges,
-        limits,
-        (items, points, { from_kg, to_kg }, { longitudinal }) => {
+        longitudinalOutlines,
+        (items, points, { from_kg, to_kg }, longitudinal) => {
           const limitsHere = { ...noLimits, longitudinal };
           const line = fuelLineOfTank(points);
           const metric = trackBurn(totalsOf(items), { line, from_kg, to_kg }, limitsHere);
@@ -179,12 +165,7 @@ describe("tracks that sampling gets wrong", () => {
   const base: Totals = { mass_kg: 2000, x_kgm: 8000, y_kgm: 0 };
 
   test("both ends are inside and the middle is not", () => {
-    const limit = outlineOf([
-      [3.9, 1500],
-      [4.015, 1500],
-      [4.015, 3000],
-      [3.9, 3000],
-    ]);
+    const limit = box(3.9, 4.015, 1500, 3000);
     const track = trackBurn(
       base,
       { line: mid, from_kg: 400, to_kg: 0 },
@@ -206,12 +187,7 @@ describe("tracks that sampling gets wrong", () => {
   });
 
   test("a track that touches a limit and turns back stays inside and crosses nothing", () => {
-    const limit = outlineOf([
-      [3.9, 1500],
-      [8840 / 2200, 1500],
-      [8840 / 2200, 3000],
-      [3.9, 3000],
-    ]);
+    const limit = box(3.9, 8840 / 2200, 1500, 3000);
     const track = trackBurn(
       base,
       { line: mid, from_kg: 400, to_kg: 0 },
@@ -228,12 +204,7 @@ describe("tracks that sampling gets wrong", () => {
       [0, 4, 0],
       [400, 4, 0],
     ]);
-    const limit = outlineOf([
-      [4, 1500],
-      [4.5, 1500],
-      [4.5, 3000],
-      [4, 3000],
-    ]);
+    const limit = box(4, 4.5, 1500, 3000);
     const track = trackBurn(
       base,
       { line: straight, from_kg: 400, to_kg: 0 },
@@ -289,12 +260,7 @@ describe("tracks that sampling gets wrong", () => {
   });
 
   test("a mass beyond the limit has no arm margin, and the state furthest beyond is the worst", () => {
-    const limit = outlineOf([
-      [3.9, 1500],
-      [4.5, 1500],
-      [4.5, 2100],
-      [3.9, 2100],
-    ]);
+    const limit = box(3.9, 4.5, 1500, 2100);
     const track = trackBurn(
       base,
       { line: mid, from_kg: 300, to_kg: 0 },
@@ -311,12 +277,7 @@ describe("tracks that sampling gets wrong", () => {
   });
 
   test("a track that begins on a limit and leaves at once crosses at its start", () => {
-    const limit = outlineOf([
-      [3.9, 2400],
-      [4.5, 2400],
-      [4.5, 3000],
-      [3.9, 3000],
-    ]);
+    const limit = box(3.9, 4.5, 2400, 3000);
     const track = trackBurn(
       base,
       { line: mid, from_kg: 400, to_kg: 300 },
@@ -379,12 +340,7 @@ describe("tracks that sampling gets wrong", () => {
   });
 
   test("a burn of nothing is one state", () => {
-    const limit = outlineOf([
-      [3.9, 1500],
-      [4.5, 1500],
-      [4.5, 2400],
-      [3.9, 2400],
-    ]);
+    const limit = box(3.9, 4.5, 1500, 2400);
     const track = trackBurn(
       base,
       { line: mid, from_kg: 400, to_kg: 400 },

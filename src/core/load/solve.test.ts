@@ -1,16 +1,7 @@
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { Refusal } from "../quantity/refusal.ts";
-import {
-  box,
-  coupledOutlines,
-  fuelLines,
-  lateralOutlines,
-  loads,
-  longitudinalOutlines,
-  outlineOf,
-  burnRanges,
-} from "./arbitrary-load.ts";
+import { anyLimits, box, fuelLines, loads, outlineOf, burnRanges } from "./arbitrary-load.ts";
 import { followPath } from "./follow-path.ts";
 import { fuelLineOfTank, fuelTotals } from "./fuel-line.ts";
 import { type Interval, type IntervalSet } from "./interval-set.ts";
@@ -18,20 +9,6 @@ import { checkState, type Limits, noLimits, planesOf } from "./limits.ts";
 import { fuelPath, stationPath } from "./path.ts";
 import { largestFuel, type OpenLoad, safeForAll, safeFuels, safeMasses } from "./solve.ts";
 import { addTotals, type Totals, totalsAt, totalsOf } from "./totals.ts";
-
-const limits: fc.Arbitrary<Limits> = fc.record({
-  longitudinal: fc.option(longitudinalOutlines),
-  lateral: fc.option(lateralOutlines),
-  coupled: fc.array(
-    fc.record({
-      outline: coupledOutlines,
-      above_kg: fc.constantFrom(0, 2300, 2450),
-      upTo_kg: fc.constantFrom(2500, 5000),
-    }),
-    { maxLength: 1 },
-  ),
-  mass: fc.option(fc.constant({ least_kg: 1700, most_kg: 2900 }), { freq: 1 }),
-});
 
 const openLoads: fc.Arbitrary<OpenLoad> = fc
   .record({
@@ -79,7 +56,7 @@ describe("the solved sets against checks that know nothing of them", () => {
   test("a mass is in the set exactly when its whole burn is inside", () => {
     let mixed = 0;
     fc.assert(
-      fc.property(openLoads, limits, parts, (load, limitsHere, wheres) => {
+      fc.property(openLoads, anyLimits, parts, (load, limitsHere, wheres) => {
         const { set } = safeMasses(load, limitsHere);
         for (const part of wheres) {
           const mass = partOf(load.mass_kg, part);
@@ -95,7 +72,7 @@ describe("the solved sets against checks that know nothing of them", () => {
 
   test("a fuel state is in the set exactly when it is inside for every mass", () => {
     fc.assert(
-      fc.property(openLoads, limits, parts, (load, limitsHere, wheres) => {
+      fc.property(openLoads, anyLimits, parts, (load, limitsHere, wheres) => {
         const { set } = safeFuels(load, limitsHere);
         for (const part of wheres) {
           const fuel = partOf(load.fuel_kg, part);
@@ -110,7 +87,7 @@ describe("the solved sets against checks that know nothing of them", () => {
   test("what is safe for all is inside in every sampled pair, and both ways of asking agree", () => {
     let safeOnes = 0;
     fc.assert(
-      fc.property(openLoads, limits, parts, parts, (load, limitsHere, masses, fuels) => {
+      fc.property(openLoads, anyLimits, parts, parts, (load, limitsHere, masses, fuels) => {
         const { safe, masses: byMass, fuels: byFuel } = safeForAll(load, limitsHere);
         const wholeFuel = byFuel.set.some(
           ({ low, high }) => low === load.fuel_kg.low && high === load.fuel_kg.high,
@@ -134,7 +111,7 @@ describe("the solved sets against checks that know nothing of them", () => {
   test("a set ends on a limit: inside there, outside a hair beyond", () => {
     let ends = 0;
     fc.assert(
-      fc.property(openLoads, limits, (load, limitsHere) => {
+      fc.property(openLoads, anyLimits, (load, limitsHere) => {
         const { set } = safeMasses(load, limitsHere);
         for (const [index, { low, high }] of set.entries()) {
           expect(burnInside(load, limitsHere, low)).toBe(true);
@@ -158,7 +135,7 @@ describe("the solved sets against checks that know nothing of them", () => {
 
   test("the set is what all limits taken alone have in common", () => {
     fc.assert(
-      fc.property(openLoads, limits, parts, (load, limitsHere, wheres) => {
+      fc.property(openLoads, anyLimits, parts, (load, limitsHere, wheres) => {
         const { set, byLimit } = safeMasses(load, limitsHere);
         for (const part of wheres) {
           const mass = partOf(load.mass_kg, part);
