@@ -1,12 +1,12 @@
 // `preen calc sun`: dawn, sunrise, noon, sunset and dusk of one solar day (core/sky/solar-day).
 
-import { isZone } from "../../core/facts/calendar.ts";
 import { describe, refuse } from "../../core/quantity/refusal.ts";
 import { solarDayOn } from "../../core/sky/solar-day.ts";
 import { trackSun } from "../../core/sky/sun.ts";
 import { type Field, object, orNull, quantity, word } from "./fields.ts";
 import { instant, instantText } from "./instants.ts";
 import type { Topic } from "./topic.ts";
+import { zoneName } from "./zones.ts";
 
 const input = object({
   lat: quantity("angle", "deg", { min: -90, max: 90 }, "north positive"),
@@ -60,20 +60,6 @@ function calendarDate(): Field<string> {
         Number.isFinite(Date.parse(`${value}T00:00:00Z`)) &&
         new Date(`${value}T00:00:00Z`).toISOString().startsWith(value);
       if (!isDate) refuse(path, "wrongKind", describe(value), "a date such as 2026-02-04");
-      return value;
-    },
-  };
-}
-
-/** An IANA zone; an offset such as +01:00 is none. */
-function zoneName(): Field<string> {
-  return {
-    kind: "field",
-    schema: { type: "string", description: "IANA zone, or UTC" },
-    read(value, path) {
-      if (typeof value !== "string" || !/^[A-Za-z]/u.test(value) || !isZone(value)) {
-        refuse(path, "outsideDomain", describe(value), "an IANA zone such as Europe/Oslo, or UTC");
-      }
       return value;
     },
   };

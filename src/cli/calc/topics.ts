@@ -46,6 +46,11 @@ export const topics: readonly TopicEntry[] = [
     load: () => import("./regression.ts"),
   },
   {
+    topic: "trend",
+    summary: "consumption per hour with uplifts accounted for, hours to the mark, and whether it has changed",
+    load: () => import("./trend.ts"),
+  },
+  {
     topic: "weather",
     summary: "a METAR, SPECI or TAF read, every group of it accounted for",
     load: () => import("./weather.ts"),
@@ -59,6 +64,16 @@ export const topics: readonly TopicEntry[] = [
     topic: "light",
     summary: "altitude of the sun, and day or night by three rules, with the next change of each",
     load: () => import("./light.ts"),
+  },
+  {
+    topic: "deadline",
+    summary: "first and last day of a deferral, and the instant at which it lapses",
+    load: () => import("./deadline.ts"),
+  },
+  {
+    topic: "minima",
+    summary: "whether a ceiling and a visibility meet a rule set's minima, and by which row",
+    load: () => import("./minima.ts"),
   },
 ];
 

@@ -9,9 +9,7 @@
 import { Temporal } from "temporal-polyfill";
 import { dateAt, startOfDate } from "../facts/calendar.ts";
 import type { ZoneId } from "../facts/calendar.ts";
-
-export const deferralCategories = ["A", "B", "C", "D"] as const;
-export type DeferralCategory = (typeof deferralCategories)[number];
+import type { DeferralCategory } from "../rules/deferral-rules.ts";
 
 const intervalDays: Readonly<Record<Exclude<DeferralCategory, "A">, number>> = { B: 3, C: 10, D: 120 };
 
