@@ -103,10 +103,7 @@ function objectInOrder(value: object, strict: boolean, depth: number): unknown {
     if (ordered === slowly) return slowly;
     // An engine lists keys that look like array indices first, whatever their place; and `__proto__` is no plain name.
     if (!sorted && (isLikeIndex(key) || key === "__proto__")) return slowly;
-    if (copy === null && ordered !== part) {
-      if (keys.includes("__proto__")) return slowly;
-      copy = { ...record };
-    }
+    if (ordered !== part) copy ??= { ...record };
     if (copy !== null) copy[key] = ordered;
   }
   return copy ?? value;

@@ -119,6 +119,22 @@ describe("an entry", () => {
     expect(status(unasked, [opening, unasked])).toBe("roleMissing");
   });
 
+  test("needs its role in its author's own certificate, where one key is made out to two people", async () => {
+    const [ofTwo] = trust.certificates[keys["p-two"].key]!;
+    const [ofFour] = trust.certificates[keys["p-four"].key]!;
+    const shared: Trust = {
+      ...trust,
+      certificates: { [keys["p-two"].key]: [ofTwo!, { ...ofFour!, key: keys["p-two"].key }] },
+    };
+    const opening = await set(device("p-two"), 1);
+    const closing = await new Device(keys["p-two"], "p-four").write("slot.closed", { slot: "a" }, begun_ms, {
+      seq: 1,
+      prev: opening.id,
+    });
+    expect(status(opening, [opening, closing], shared)).toBe("pending");
+    expect(status(closing, [opening, closing], shared)).toBe("roleMissing");
+  });
+
   test("of the operator's own key needs no certificate and no role, and no server refuses it", async () => {
     const one = new Device(root, "operator");
     const opening = await set(one, 1);

@@ -16,6 +16,7 @@ import {
 } from "../../sim/ledger/world.ts";
 import type { TestState } from "../../sim/ledger/world.ts";
 import { sha256 } from "../crypto/node.ts";
+import { noTrust } from "./acceptance.ts";
 import { hashText } from "./crypto.ts";
 import { foldLedger, foldVersion, stateHash } from "./fold.ts";
 import type { Folded } from "./fold.ts";
@@ -143,6 +144,17 @@ describe("a fold that grows", () => {
     expect(name([])).toMatch(/^craft:test-1 1 [0-9a-f]{64}$/u);
   });
 
+  test("does not go on from a checkpoint whose entries have lost their bodies since", async () => {
+    const device = new Device(keys["p-one"], "p-one");
+    for (let at = 0; at < 10; at += 1)
+      await device.write("slot.set", { slot: "a", value: at, replaces: [] }, begun_ms);
+    const before = foldLedger(testLedger, device.entries, trust);
+    const bare = device.entries.with(3, withoutBody(device.entries[3]!));
+    const on = foldLedger(testLedger, bare, trust, before);
+    expect(seen(on)).toEqual(seen(foldLedger(testLedger, bare, trust)));
+    expect(on.statuses.get(bare[3]!.id)).toBe("erased");
+  });
+
   test("follows the trust as it changes, and not when it is only told anew", async () => {
     await fc.assert(
       overHistories(50, (entries, seed) => {
@@ -180,6 +192,24 @@ describe("a fold that grows", () => {
     expect(fold.counts).toEqual({ appended: 40, refolded: 0 });
     expect(fold.folded.newest_ms).toBe(begun_ms + 519);
     expect(seen(fold.folded)).toEqual(seen(foldLedger(testLedger, [...device.entries].reverse(), trust)));
+  });
+
+  test("goes the short way also where nobody is believed, as on a server that only keeps places", async () => {
+    const device = new Device(keys["p-one"], "p-one");
+    const theServer = new Device(server, "server");
+    const fold = new LedgerFold<object>({ initial: {}, types: [] }, [], noTrust);
+    for (let round = 0; round < 5; round += 1) {
+      const entry = await device.write("slot.set", { slot: "a", value: round, replaces: [] }, begun_ms);
+      theServer.fold.add([entry]);
+      const receipt = await receiptFor(theServer, [entry], begun_ms);
+      device.fold.add([receipt]);
+      fold.add([entry]);
+      fold.add([receipt]);
+    }
+    expect(fold.counts).toEqual({ appended: 10, refolded: 0 });
+    const whole = foldLedger<object>({ initial: {}, types: [] }, device.entries, noTrust);
+    expect(fold.folded.statuses).toEqual(whole.statuses);
+    expect(fold.folded.heads).toEqual(whole.heads);
   });
 
   test("takes back a time that was only claimed once the server says when it came", async () => {

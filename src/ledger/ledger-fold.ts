@@ -119,8 +119,7 @@ export class LedgerFold<State extends object> {
   /** The accepting receipts that the entry carries; null when it needs the long way. */
   #receiptsOf(opened: Opened): ReadonlyMap<Hash, Receipt> | null {
     const { believed, statuses } = this.#folded;
-    const { type, key } = opened.envelope;
-    if (believed.revocations[key] !== undefined) return null;
+    const { type } = opened.envelope;
     // A system entry with a fault says nothing to anybody.
     if (!isSystemType(type) || this.#faultOf(opened) !== null) return new Map();
     if (type !== "receipt") return null;

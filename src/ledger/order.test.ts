@@ -8,13 +8,15 @@ import { headsOf, orderEntries, parentsOf } from "./order.ts";
 
 const ids = (entries: readonly Opened[]): string[] => entries.map(({ id }) => id);
 
+const namedBy = ({ envelope: { after, prev } }: Opened): readonly (string | null)[] => [...after, prev];
+
 /** The rule as it is written down, without any haste: of all that may go next, the earliest, then the smallest id. */
 function plainOrder(entries: readonly Opened[]): string[] {
   const left = new Map(entries.map((entry) => [entry.id, entry]));
   const placed = new Set<string>();
   for (;;) {
     const [next] = [...left.values()]
-      .filter((entry) => parentsOf(entry).every((parent) => placed.has(parent)))
+      .filter((entry) => namedBy(entry).every((parent) => parent === null || placed.has(parent)))
       .sort((a, b) =>
         a.envelope.at === b.envelope.at ? (a.id < b.id ? -1 : 1) : a.envelope.at < b.envelope.at ? -1 : 1,
       );

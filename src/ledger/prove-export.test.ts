@@ -8,6 +8,7 @@ import type { Signer, Verifier } from "./crypto.ts";
 import type { StoredEntry } from "./entry.ts";
 import type { LedgerDefinition } from "./fold.ts";
 import { entryOfLine, exportLines, runningHash } from "./export.ts";
+import type { ExportHead } from "./export.ts";
 import { LedgerFold } from "./ledger-fold.ts";
 import { isOpened, openEntry, reopenEntry } from "./open.ts";
 import type { Opened } from "./open.ts";
@@ -241,6 +242,25 @@ describe("damage to an export", () => {
       expect([what, (await prove(text)).faults.length > 0]).toEqual([what, true]);
   });
 
+  test("by a head that tells another count, another head or another key, though the end was made to fit, is found", async () => {
+    const head = JSON.parse(lines[0]!) as ExportHead;
+    const [first, ...others] = head.ledgers;
+    const lies: readonly ExportHead[] = [
+      { ...head, ledgers: [{ ...first!, entries: first!.entries + 1 }, ...others] },
+      { ...head, ledgers: [{ ...first!, heads: [entries[0]!.id] }, ...others] },
+      { ...head, ledgers: others },
+      { ...head, keys: head.keys.slice(1) },
+      { ...head, keys: head.keys.map(({ key }) => ({ key, by: "p-other" })) },
+    ];
+    for (const lie of lies) {
+      const text = [canonicalText(lie), ...lines.slice(1, -1)];
+      let running = "";
+      for (const line of text) running = runningHash(sha256, running, line);
+      const proof = await prove([...text, canonicalText({ entries: text.length - 1, running })]);
+      expect(proof.faults.map(({ code, line }) => [code, line])).toEqual([["headWrong", 1]]);
+    }
+  });
+
   test("by an entry twice, with head and end made to fit, is found", async () => {
     const twice = lines.toSpliced(6, 0, lines[5]!);
     let running = "";
@@ -292,9 +312,16 @@ describe("an entry without authority", () => {
       sha256,
     );
     expect(isOpened(openEntry(forged, sha256))).toBe(true);
-    const proof = await prove(refitted([...entries, forged]), null);
+    const text = refitted([...entries, forged]);
+    const proof = await prove(text, null);
     expect(proof.root).toBe(null);
     expect(proof.doubts.length).toBe(10);
+    // Who knows the root sees the forged one alone.
+    const { doubts } = await prove(text, root.key);
+    expect(doubts.map(({ ledger, code }) => [ledger, code])).toEqual([
+      ["operator:forged", "uncertified"],
+      [notes, "erased"],
+    ]);
   });
 
   test("whose body should be gone and is still there is named", async () => {

@@ -239,12 +239,14 @@ class ExportReader {
   }
 }
 
-/** What the operator's ledger in the export says; of several operators' ledgers none is believed. */
+/** What the operator's ledger in the export says; of several that were opened by right none is believed. */
 function trustOf(placed: readonly Placed[], root: string | null): Trust {
-  const own = placed.map(({ opened }) => opened).filter(isOperators);
   const pinned: Trust = { ...noTrust, root };
-  if (new Set(own.map(({ envelope }) => envelope.ledger)).size > 1) return pinned;
-  return foldLedger(operatorLedger, own, pinned).believed;
+  const own = placed.map(({ opened }) => opened).filter(isOperators);
+  const folds = [...Map.groupBy(own, ({ envelope }) => envelope.ledger).values()]
+    .map((entries) => foldLedger(operatorLedger, entries, pinned))
+    .filter(({ state }) => state.opened !== null);
+  return folds.length === 1 ? folds[0]!.believed : pinned;
 }
 
 function isOperators({ envelope }: Opened): boolean {

@@ -185,6 +185,14 @@ describe("the trust of an operator", () => {
     expect(foldLedger(operatorLedger, [], noTrust).believed).toEqual(noTrust);
   });
 
+  test("does not come from an opening by the root that names another key", async () => {
+    const made = new Office();
+    const odd = await made.open("root", signers.thief.key);
+    const pinned = { ...noTrust, root: signers.root.key };
+    expect(made.status(odd, pinned)).toBe("senseless");
+    expect(made.folded(pinned).believed.root).toBe(signers.root.key);
+  });
+
   test("is opened once", async () => {
     const made = await office();
     const again = await made.open();

@@ -93,7 +93,7 @@ const revoked = entryType(
   z.strictObject({ key, why: words.min(1), at: instant }),
   (state: OperatorState, body, { id, key: signer }) => {
     const { trust } = state;
-    if (signer !== trust.root && (body.key === trust.root || holdsRole(trust, body.key, "server")))
+    if (signer !== trust.root && holdsRole(trust, body.key, "server"))
       return refuse("onlyRootUnmakesServers", "key", body.key, "the operator's own key as signer");
     const revocation: Revocation = { entry: id, key: body.key, at_ms: instantToMs(body.at), why: body.why };
     const held = state.trust.revocations[body.key];
