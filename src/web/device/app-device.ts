@@ -20,15 +20,20 @@ import { makeKey, signerOf, webVerifier } from "../../crypto/web.ts";
 import { canonicalText } from "../../ledger/canonical.ts";
 import { hashText } from "../../ledger/crypto.ts";
 import { horizon_h } from "../../ledger/craft/craft-standing.ts";
+import type { Known } from "../../ledger/craft/craft-standing.ts";
 import { closureBody, emptyDraft, isEmptyDraft, pageBody } from "../../ledger/craft/recorder.ts";
 import type { DraftMark, StopDraft } from "../../ledger/craft/recorder.ts";
 import type { StoredEntry } from "../../ledger/entry.ts";
 import { isOpened, isSigned, openEntry } from "../../ledger/open.ts";
 import { settingsInForce } from "../../ledger/operator/operator-ledger.ts";
+import type { OperatorState } from "../../ledger/operator/operator-ledger.ts";
 import { writeNext } from "../../ledger/write-next.ts";
 import { IndexedDbStore } from "../../store/indexeddb.ts";
+import { StoreError } from "../../store/store-error.ts";
+import type { Page } from "../../store/store.ts";
 import { CallError, Exchanger } from "../../sync/exchanger.ts";
 import type { Screened } from "../../sync/exchanger.ts";
+import type { DeviceState } from "../../sync/device.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import { CraftBook } from "./craft-book.ts";
 import { Keys, newSalt, pinHash } from "./keys.ts";
@@ -75,6 +80,13 @@ export type AppDeviceOptions = {
 
 type Session = { readonly person: Person; readonly enrolment: Enrolment };
 
+type KnownHere = Known & {
+  readonly operator: OperatorState;
+  readonly setAside: DeviceState["setAside"] | null;
+  /** How many sheets are held; they only ever come. */
+  readonly sheets: number;
+};
+
 export class AppDevice implements Device {
   readonly #store: IndexedDbStore;
   readonly #keys: Keys;
@@ -88,6 +100,12 @@ export class AppDevice implements Device {
   #session: Session | null = null;
   #exchanger: Exchanger | null = null;
   #position = 0;
+  /** Positions of entries by keys of this device that the exchange has not looked at yet. */
+  #written: readonly number[] = [];
+  #ownKeys: ReadonlySet<string> = new Set();
+  #known: KnownHere | null = null;
+  /** Why the store cannot be used any more; from then on nothing is shown as kept. */
+  #failure: string | null = null;
   #turn: Promise<unknown> = Promise.resolve();
   #snapshot: DeviceSnapshot;
   #updateWaits = false;
@@ -97,7 +115,7 @@ export class AppDevice implements Device {
     this.#store = store;
     this.#keys = keys;
     this.#options = options;
-    this.#snapshot = this.#look("loading");
+    this.#snapshot = this.#look("loading", true);
   }
 
   /** Opens the device's own store and reads everything in it. Rejects (StoreError) when it cannot be used. */
@@ -129,23 +147,50 @@ export class AppDevice implements Device {
     return Math.max(this.#options.clock_ms(), this.#book.latestReceipt_ms() ?? 0);
   }
 
-  #look(phase: DeviceSnapshot["phase"]): DeviceSnapshot {
-    const now_ms = this.#now_ms();
-    const settings = settingsInForce(this.#book.operator);
+  /**
+   * What views are computed from besides the record: one object as long as nothing in it changes, so that a tap computes
+   * no standing anew. `later`: the clock moves on as well.
+   */
+  #renewKnown(later: boolean): KnownHere {
     const state = this.#exchanger?.state ?? null;
-    const exchanged_ms = state?.lastDone?.device_ms ?? null;
-    const unsent = state === null ? 0 : state.pending.length + (state.scanned < this.#position ? 1 : 0);
-    const known = {
-      now_ms,
-      settings,
-      exchanged_ms,
-      unsent,
+    const next: KnownHere = {
+      now_ms: later || this.#known === null ? this.#now_ms() : this.#known.now_ms,
+      operator: this.#book.operator,
+      settings: settingsInForce(this.#book.operator),
+      exchanged_ms: state?.lastDone?.device_ms ?? null,
+      unsent: this.#unsent(state),
+      setAside: state?.setAside ?? null,
+      sheets: this.#sheets.size,
       sheetOf: (hash: string) => this.#sheets.get(hash) ?? null,
     };
+    const before = this.#known;
+    const isSame =
+      before !== null &&
+      before.now_ms === next.now_ms &&
+      before.operator === next.operator &&
+      before.exchanged_ms === next.exchanged_ms &&
+      before.unsent === next.unsent &&
+      before.setAside === next.setAside &&
+      before.sheets === next.sheets;
+    if (!isSame) this.#known = next;
+    return isSame ? before : next;
+  }
+
+  /** Entries that have not gone up: those that the exchange knows of, and those of ours that it has not looked at yet. */
+  #unsent(state: DeviceState | null): number {
+    if (state === null) return this.#written.length;
+    this.#written = this.#written.filter((position) => position > state.scanned);
+    return state.pending.length + this.#written.length;
+  }
+
+  #look(phase: DeviceSnapshot["phase"], later: boolean): DeviceSnapshot {
+    const known = this.#renewKnown(later);
+    const { now_ms, settings, exchanged_ms, unsent } = known;
+    const state = this.#exchanger?.state ?? null;
     const failed = state?.last != null && state.last.ending !== "done" && state.last.ending !== "stopped";
     return {
-      phase,
-      failure: null,
+      phase: this.#failure === null ? phase : "failed",
+      failure: this.#failure,
       mode: this.#hello?.mode ?? "demo",
       now_ms,
       horizon_ms: now_ms + horizon_h * hour_ms,
@@ -164,8 +209,8 @@ export class AppDevice implements Device {
     };
   }
 
-  #show(): void {
-    this.#snapshot = this.#look("ready");
+  #show(later = true): void {
+    this.#snapshot = this.#look("ready", later);
     for (const listener of this.#listeners) listener();
   }
 
@@ -177,16 +222,21 @@ export class AppDevice implements Device {
 
   // --- turns ---------------------------------------------------------------------------------------------------------
 
-  /** One action after another, in this window and across windows. */
+  /** One action after another, in this window and across windows. A store that fails is said, whoever asked. */
   #inTurn<Result>(work: () => Promise<Result>): Promise<Result> {
     const turn = this.#turn.then(() => navigator.locks.request(writeLock, work));
-    this.#turn = turn.catch(() => undefined);
+    this.#turn = turn.catch((error: unknown) => {
+      if (!(error instanceof StoreError)) return;
+      this.#failure = error.message;
+      this.#show();
+    });
     return turn;
   }
 
   async #readAll(): Promise<void> {
     const text = await this.#store.readNote("hello");
     if (text !== null) this.#hello = JSON.parse(text) as Hello;
+    await this.#readKeys();
     await this.#catchUp();
     for (const hash of this.#book.sheetsWanted()) await this.#takeSheetFromNote(hash);
     await this.#readDrafts();
@@ -195,14 +245,24 @@ export class AppDevice implements Device {
     this.#show();
   }
 
+  async #readKeys(): Promise<void> {
+    this.#ownKeys = new Set((await this.#keys.all()).map(({ key }) => key.publicKey));
+  }
+
   /** Folds what the store got since we last looked, from the exchange or from another window. */
   async #catchUp(): Promise<void> {
     for (;;) {
       const page = await this.#store.since(this.#position, 2_000);
-      if (page.rows.length > 0) this.#book.add(page.rows.map(({ entry }) => entry));
+      if (page.rows.length > 0) this.#take(page.rows);
       this.#position = page.next;
       if (!page.more) return;
     }
+  }
+
+  #take(rows: Page["rows"]): void {
+    const opened = this.#book.add(rows.map(({ entry }) => entry));
+    const ours = rows.filter((_, index) => this.#ownKeys.has(opened[index]?.envelope.key ?? ""));
+    this.#written = [...this.#written, ...ours.map(({ position }) => position)];
   }
 
   async #readDrafts(): Promise<void> {
@@ -260,7 +320,7 @@ export class AppDevice implements Device {
           Math.max(0, at_ms - this.#options.clock_ms()),
         );
       },
-      onChange: () => this.#show(),
+      onChange: () => this.#show(false),
     });
   }
 
@@ -349,7 +409,8 @@ export class AppDevice implements Device {
       };
       await this.#keys.put(enrolment);
       await this.#begin(person, enrolment);
-      await this.#greet();
+      // Not waited for: who has the device may go on while the record arrives.
+      void this.#greet();
       return { ok: true };
     } catch (error) {
       if (error instanceof CallError) return { ok: false, why: "noConnection", wait_ms: 0 };
@@ -362,6 +423,7 @@ export class AppDevice implements Device {
 
   async #begin(person: Person, enrolment: Enrolment): Promise<void> {
     this.#session = { person, enrolment };
+    await this.#readKeys();
     await this.#store.writeNote("me", person.id);
     this.#show();
     void this.#exchanger?.wake(true);
@@ -434,6 +496,8 @@ export class AppDevice implements Device {
   /** A turn that writes: shows the result, tells other windows, and offers it to the server. */
   #record<Result>(work: () => Promise<Result>): Promise<Result> {
     return this.#inTurn(async () => {
+      // Another window may have tapped: what it kept is sealed, not what this one remembers.
+      await this.#readDrafts();
       const result = await work();
       this.#show();
       this.#windows.postMessage("written");
@@ -482,10 +546,11 @@ export class AppDevice implements Device {
   /** Changes the draft of the stop that the person stands at; shown once it is on the disk. */
   #tap(ledger: string, change: (draft: StopDraft) => StopDraft): Promise<void> {
     return this.#inTurn(async () => {
-      const draft = this.#draftOf(ledger);
-      if (draft === null) throw new Error(`nobody stands at a stop of ${ledger}`);
-      await this.#keepDraft(ledger, change(draft));
-      this.#show();
+      // From the disk and not from memory: another window may have tapped since.
+      const text = await this.#store.draft(this.#draftName(ledger));
+      if (text === null) throw new Error(`nobody stands at a stop of ${ledger}`);
+      await this.#keepDraft(ledger, change(JSON.parse(text) as StopDraft));
+      this.#show(false);
       this.#windows.postMessage("tapped");
     });
   }

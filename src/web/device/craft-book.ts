@@ -2,10 +2,11 @@
 // Entries come from the device's own store, which took only what hashed and verified.
 import type { CraftState } from "../../core/facts/craft.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
-import type { Sheet } from "../../core/sheet/schema.ts";
+import type { CraftStanding } from "../../core/standing/assess.ts";
 import { craftLedger } from "../../ledger/craft/craft-ledger.ts";
 import { standingOfCraft } from "../../ledger/craft/craft-standing.ts";
 import type { Known } from "../../ledger/craft/craft-standing.ts";
+import { sheetInForce } from "../../core/walk/craft-config.ts";
 import type { StopDraft } from "../../ledger/craft/recorder.ts";
 import { stateHash } from "../../ledger/fold.ts";
 import type { Folded } from "../../ledger/fold.ts";
@@ -33,9 +34,27 @@ function lineOf(folded: Folded<CraftState>, { id, envelope, body }: Opened): Led
   };
 }
 
+/** Computed on the first asking, then kept. */
+function lazily<Value>(make: () => Value): () => Value {
+  let kept: { readonly value: Value } | null = null;
+  return () => (kept ??= { value: make() }).value;
+}
+
+/** What can be said of a craft's record by itself, and with what is known besides. */
+type Seen = {
+  readonly folded: Folded<CraftState>;
+  readonly known: Known;
+  readonly sheetHash: string | null;
+  readonly standing: () => CraftStanding;
+  readonly stateHash: () => string;
+  readonly lines: () => readonly LedgerLine[];
+  readonly view: CraftView;
+};
+
 export class CraftBook {
   #operator: LedgerFold<OperatorState> | null = null;
   readonly #craft = new Map<string, LedgerFold<CraftState>>();
+  readonly #seen = new Map<string, Seen>();
   /** Entries of craft that came before the operator's ledger gave anybody's trust. */
   #trust = operatorLedger.initial.trust;
 
@@ -56,19 +75,25 @@ export class CraftBook {
     return [...this.#craft.keys()].toSorted();
   }
 
-  /** The latest receipt that any ledger holds; null without one. */
+  /**
+   * The latest instant that the server vouches for in any ledger, by what a receipt says or by when it was written, which
+   * is a moment later; null without one. A device whose clock is slow by less is not set back by its own receipts.
+   */
   latestReceipt_ms(): number | null {
     let latest: number | null = null;
-    for (const { folded } of this.#craft.values()) {
-      for (const { receivedAt_ms } of folded.receipts.values()) {
-        if (latest === null || receivedAt_ms > latest) latest = receivedAt_ms;
+    for (const fold of this.#craft.values()) {
+      for (const { receivedAt_ms, entry } of fold.folded.receipts.values()) {
+        const vouched_ms = Math.max(receivedAt_ms, fold.entry(entry)?.at_ms ?? receivedAt_ms);
+        if (latest === null || vouched_ms > latest) latest = vouched_ms;
       }
     }
     return latest;
   }
 
-  add(entries: readonly StoredEntry[]): void {
-    const byLedger = Map.groupBy(entries.map(reopenEntry), ({ envelope }) => envelope.ledger);
+  /** Takes entries in; returns them opened, in the same order. */
+  add(entries: readonly StoredEntry[]): readonly Opened[] {
+    const all = entries.map(reopenEntry);
+    const byLedger = Map.groupBy(all, ({ envelope }) => envelope.ledger);
     for (const [ledger, opened] of byLedger) {
       if (!ledger.startsWith("operator:")) continue;
       if (this.#operator === null) this.#operator = new LedgerFold(operatorLedger, opened, this.#trust);
@@ -81,31 +106,22 @@ export class CraftBook {
     }
     for (const [ledger, opened] of byLedger)
       if (ledger.startsWith("craft:")) this.fold(ledger).add(opened, trust);
+    return all;
   }
 
+  /**
+   * The view of a craft: the same object as before while its record, its draft and `known` (by identity) are the same.
+   * A tap changes the draft alone, and must not cost a standing.
+   */
   view(ledger: string, draft: StopDraft | null, known: Known): CraftView {
     const { folded } = this.fold(ledger);
-    const { sheet, sheetHash, standing } = standingOfCraft(folded, known);
-    let lines: readonly LedgerLine[] | null = null;
-    let hash: string | null = null;
-    return {
-      ledger,
-      name: folded.state.opened?.name ?? ledger.replace("craft:", ""),
-      sheet,
-      sheetHash,
-      state: folded.state,
-      draft,
-      standing,
-      // Only the ledger's own screen asks for these; they are not worth a tap's time.
-      get stateHash() {
-        hash ??= stateHash(folded, webVerifier.sha256);
-        return hash;
-      },
-      get lines() {
-        lines ??= [...folded.ordered, ...folded.waiting].map((opened) => lineOf(folded, opened));
-        return lines;
-      },
-    };
+    const before = this.#seen.get(ledger);
+    const isSame = before?.folded === folded && before.known === known;
+    if (isSame && before.view.draft === draft) return before.view;
+    const seen = isSame ? before : see(folded, known, before);
+    const view = viewOf(ledger, draft, seen);
+    this.#seen.set(ledger, { ...seen, view });
+    return view;
   }
 
   /** Sheets that the craft need, by hash. */
@@ -117,4 +133,42 @@ export class CraftBook {
   }
 }
 
-export type SheetShelf = ReadonlyMap<string, Sheet>;
+function see(folded: Folded<CraftState>, known: Known, before: Seen | undefined): Omit<Seen, "view"> {
+  const record =
+    before?.folded === folded
+      ? before
+      : {
+          stateHash: lazily(() => stateHash(folded, webVerifier.sha256)),
+          lines: lazily(() => [...folded.ordered, ...folded.waiting].map((opened) => lineOf(folded, opened))),
+        };
+  return {
+    folded,
+    known,
+    sheetHash: sheetInForce(folded.state, known.now_ms),
+    standing: lazily(() => standingOfCraft(folded, known).standing),
+    stateHash: record.stateHash,
+    lines: record.lines,
+  };
+}
+
+function viewOf(ledger: string, draft: StopDraft | null, seen: Omit<Seen, "view">): CraftView {
+  const { folded, known, sheetHash } = seen;
+  return {
+    ledger,
+    name: folded.state.opened?.name ?? ledger.replace("craft:", ""),
+    sheet: sheetHash === null ? null : known.sheetOf(sheetHash),
+    sheetHash,
+    state: folded.state,
+    draft,
+    // Each of these is worth more time than a tap has, and no screen asks for all of them.
+    get standing() {
+      return seen.standing();
+    },
+    get stateHash() {
+      return seen.stateHash();
+    },
+    get lines() {
+      return seen.lines();
+    },
+  };
+}

@@ -75,7 +75,9 @@ function CurrentScreen({ route }: { readonly route: Route }) {
       </Screen>
     );
   }
-  if (phase === "loading") {
+  // Half of a record that arrives for the first time would tell of a walk under way that ended long ago.
+  const isFirst = me !== null && exchange.last_ms === null && exchange.running;
+  if (phase === "loading" || isFirst) {
     return (
       <Screen name="Preen">
         <Loading />

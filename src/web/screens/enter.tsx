@@ -35,7 +35,7 @@ export function usePinIssue(): (answer: PinAnswer) => string | null {
 }
 
 export function Enter() {
-  const { device, goTo } = useApp();
+  const { device, route, goTo } = useApp();
   const { people, mode } = useSnapshot();
   const { entry, screens } = useWords();
   const [chosen, setChosen] = useState<string | null>(null);
@@ -52,7 +52,8 @@ export function Enter() {
     setBusy(false);
     setPin("");
     setIssue(issueOf(answer));
-    if (answer.ok) goTo({ screen: "machines" });
+    // An address deep inside the app stays what was wanted.
+    if (answer.ok && !("craft" in route)) goTo({ screen: "machines" });
   };
 
   return (

@@ -34,7 +34,9 @@ export function WalkBegin({ craft }: { readonly craft: CraftView }) {
   const fullDue = standing.reasons.some(
     ({ remedy, from_ms }) => remedy.code === "walk.doFull" && from_ms === null,
   );
-  const [kind, setKind] = useState<WalkKind>(fullDue ? "full" : "launch");
+  const [chosen, setChosen] = useState<WalkKind | null>(null);
+  // What is due may only be known once the record is whole; a choice of the person stays.
+  const kind = chosen ?? (fullDue ? "full" : "launch");
   const [answers, setAnswers] = useState<Readonly<Record<string, Answer>>>({});
   const said: Conditions = useMemo(
     () =>
@@ -88,7 +90,7 @@ export function WalkBegin({ craft }: { readonly craft: CraftView }) {
           name={screens.walk.chooseKind}
           choices={walkKinds.map((value) => ({ value, label: walk.kind[value] }))}
           value={kind}
-          onChoose={setKind}
+          onChoose={setChosen}
         />
         <section className="stack">
           <h2 className="title">{screens.walk.conditions}</h2>

@@ -1,6 +1,8 @@
 // What every face of a walk shares: the aircraft as its map, what stands open, and how far a stop has come.
-import { useMemo } from "react";
+import { memo, useCallback, useMemo } from "react";
 import type { ItemProgress } from "../../core/walk/progress.ts";
+import type { Sheet } from "../../core/sheet/schema.ts";
+import type { DrawnStop } from "../../present/drawing/aircraft-drawing.ts";
 import type { CraftView } from "../device/model.ts";
 import { AircraftDrawing } from "../parts/aircraft-drawing.tsx";
 import { Glyph } from "../parts/glyph.tsx";
@@ -19,25 +21,54 @@ export function WalkMap({ craft, view }: { readonly craft: CraftView; readonly v
     [plan.stops, language],
   );
   const known = new Set(stops.map(({ id }) => id));
-  const visited = facts.visits.map(({ stop }) => stop).filter((stop) => known.has(stop));
-  const findings = new Map<string, number>();
-  for (const { raised, closed } of Object.values(craft.state.findings)) {
-    if (closed.length === 0) findings.set(raised.stop, (findings.get(raised.stop) ?? 0) + 1);
-  }
+  const drawn: Drawn = {
+    visited: facts.visits.map(({ stop }) => stop).filter((stop) => known.has(stop)),
+    ahead: ahead.map(({ stop }) => stop.id),
+    open: progress.open,
+    findings: Object.values(craft.state.findings)
+      .filter(({ closed }) => closed.length === 0)
+      .map(({ raised }) => raised.stop),
+  };
   return (
-    <AircraftDrawing
+    <MapDrawing
       outline={sheet.outline}
       stops={stops}
-      visited={visited}
+      drawn={JSON.stringify(drawn)}
       here={here?.stop.id ?? null}
-      ahead={ahead.map(({ stop }) => stop.id)}
-      open={new Set(progress.open)}
-      findings={findings}
-      names="few"
-      onStop={(stop) => void device.arriveAt(craft.ledger, facts.walk, stop)}
+      onStop={useCallback(
+        (stop) => void device.arriveAt(craft.ledger, facts.walk, stop),
+        [device, craft.ledger, facts.walk],
+      )}
     />
   );
 }
+
+type Drawn = {
+  readonly visited: readonly string[];
+  readonly ahead: readonly string[];
+  readonly open: readonly string[];
+  /** The stop of each open finding. */
+  readonly findings: readonly string[];
+};
+
+type MapProps = {
+  readonly outline: Sheet["outline"];
+  readonly stops: readonly DrawnStop[];
+  /** `Drawn` as text: equal where nothing that is drawn has changed, as after most taps. */
+  readonly drawn: string;
+  readonly here: string | null;
+  readonly onStop: (stop: string) => void;
+};
+
+const MapDrawing = memo(function MapDrawing({ drawn, ...rest }: MapProps) {
+  const input = useMemo(() => {
+    const { visited, ahead, open, findings } = JSON.parse(drawn) as Drawn;
+    const counts = new Map<string, number>();
+    for (const stop of findings) counts.set(stop, (counts.get(stop) ?? 0) + 1);
+    return { visited, ahead, open: new Set(open), findings: counts };
+  }, [drawn]);
+  return <AircraftDrawing {...rest} {...input} names="few" />;
+});
 
 /** What stands open, here or elsewhere, until it is closed. */
 export function WhatIsOpen({ craft, view }: { readonly craft: CraftView; readonly view: WalkView }) {

@@ -30,13 +30,24 @@ export function walkUnderWay({ state }: Pick<CraftView, "state">): WalkFacts | n
   return open.toSorted((a, b) => b.begun.at_ms - a.begun.at_ms)[0] ?? null;
 }
 
-export function walkView(craft: CraftView, me: Person | null): WalkView | null {
-  const facts = walkUnderWay(craft);
+/** The plan of the walk under way; no draft changes it. Null without its sheet. */
+export function planUnderWay(
+  { sheet, state }: Pick<CraftView, "sheet" | "state">,
+  facts: WalkFacts,
+): WalkPlan | null {
+  return sheet === null ? null : planWalk(sheet, state, facts.kind, facts.begun.conditions);
+}
+
+export function walkView(
+  craft: Pick<CraftView, "state" | "sheet" | "draft">,
+  facts: WalkFacts,
+  plan: WalkPlan,
+  me: Person | null,
+): WalkView | null {
   const { sheet, draft } = craft;
-  if (facts === null || sheet === null) return null;
+  if (sheet === null) return null;
   const drafted = draft !== null && draft.walk === facts.walk && me !== null ? draft : null;
   const state = drafted === null || me === null ? craft.state : withDraft(craft.state, drafted, me.id);
-  const plan = planWalk(sheet, state, facts.kind, facts.begun.conditions);
   const seen = own(state.walks, facts.walk) ?? facts;
   const progress = walkProgress(sheet, plan, seen, state);
   const blank = new Set(progress.blank.map(({ row }) => row.item.stop));

@@ -6,11 +6,21 @@ import { WalkBegin } from "./walk-begin.tsx";
 import { WalkEnd } from "./walk-end.tsx";
 import { WalkFrozen } from "./walk-frozen.tsx";
 import { WalkStop } from "./walk-stop.tsx";
-import { walkView } from "./walk-view.ts";
+import { planUnderWay, walkUnderWay, walkView } from "./walk-view.ts";
 
 export function WalkScreen({ craft }: { readonly craft: CraftView }) {
   const { me } = useSnapshot();
-  const view = useMemo(() => walkView(craft, me), [craft, me]);
+  const { state, sheet, draft } = craft;
+  const facts = useMemo(() => walkUnderWay({ state }), [state]);
+  const plan = useMemo(
+    () => (facts === null ? null : planUnderWay({ sheet, state }, facts)),
+    [sheet, state, facts],
+  );
+  // Not of the craft as such: its standing moves with the clock, and a walk does not.
+  const view = useMemo(
+    () => (facts === null || plan === null ? null : walkView({ state, sheet, draft }, facts, plan, me)),
+    [state, sheet, draft, facts, plan, me],
+  );
   if (view === null) return <WalkBegin craft={craft} />;
   if (view.interrupted) return <WalkFrozen craft={craft} view={view} />;
   if (view.here === null) return <WalkEnd craft={craft} view={view} />;
