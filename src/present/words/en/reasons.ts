@@ -1,4 +1,5 @@
 import { displayNumber } from "../../../core/quantity/display.ts";
+import { insideSentence } from "../../sentence-case.ts";
 import { dateLong, timeSeenFrom } from "../formats.ts";
 import { phrase, subject } from "../phrase.ts";
 import type { Phrase } from "../phrase.ts";
@@ -29,7 +30,7 @@ function count(told: Told, name: string, one: string, other: string): string {
 function what(told: Told): Phrase {
   const kind = textOf(told, "kind");
   const name = kind in finding.kind ? finding.kind[kind as keyof typeof finding.kind] : kind;
-  return phrase`${subject(name)} at ${told.names.of("stop", textOf(told, "stop")).toLowerCase()}`;
+  return phrase`${subject(name)} at ${insideSentence(told.names.of("stop", textOf(told, "stop")), "en")}`;
 }
 
 const asides: Readonly<Record<string, string>> = {
