@@ -282,6 +282,8 @@ export class AppDevice implements Device {
     setInterval(() => this.#show(), tick_ms);
     setInterval(() => void this.#exchanger?.wake(), exchangeEvery_ms);
     addEventListener("online", () => void this.#greet());
+    // A try that must fail says so at once, and not only at the next usual one.
+    addEventListener("offline", () => void this.#exchanger?.wake(true));
     document.addEventListener("visibilitychange", () => {
       if (document.visibilityState === "visible") void this.#greet();
     });

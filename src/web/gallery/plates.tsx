@@ -526,7 +526,7 @@ function StatesPlate() {
       <Part name="exchange">
         <ExchangeLine exchanged_ms={now_ms} now_ms={now_ms} unsent={0} aside={0} />
         <ExchangeLine exchanged_ms={now_ms - 86_400_000} now_ms={now_ms} unsent={14} aside={2} />
-        <ExchangeLine exchanged_ms={null} now_ms={now_ms} unsent={1} aside={0} />
+        <ExchangeLine exchanged_ms={null} now_ms={now_ms} unsent={1} aside={0} failed />
       </Part>
       <Part name="loading">
         <Loading />

@@ -16,8 +16,8 @@ type ChoiceRowProps<Value extends string> = {
   readonly choices: readonly Choice<Value>[];
   readonly value: Value | null;
   readonly onChoose: (value: Value) => void;
-  /** Short words side by side, or sentences below each other. */
-  readonly width?: "short" | "long";
+  /** Short words side by side, many of them in an even grid, or sentences below each other. */
+  readonly width?: "short" | "even" | "long";
 };
 
 export function ChoiceRow<Value extends string>(props: ChoiceRowProps<Value>) {
@@ -26,8 +26,9 @@ export function ChoiceRow<Value extends string>(props: ChoiceRowProps<Value>) {
   return (
     <fieldset
       className="choice"
-      data-short={width === "short" || undefined}
-      style={{ "--choice-least": width === "short" ? "4.75rem" : "16rem" } as React.CSSProperties}
+      data-short={width !== "long" || undefined}
+      data-even={width === "even" || undefined}
+      style={{ "--choice-least": width === "long" ? "16rem" : "4.75rem" } as React.CSSProperties}
     >
       <legend className={nameHidden ? "hidden-but-said" : "choice-name"}>{name}</legend>
       <div className="choice-list">

@@ -44,13 +44,15 @@ export function ReasonRow({ effect, title, detail, clears, onOpen }: ReasonRowPr
 type ReasonListProps = {
   readonly reasons: readonly (ReasonRowProps & { readonly id: string })[];
   readonly heading?: string;
+  /** It follows another list: opened by a thin rule. */
+  readonly after?: boolean;
 };
 
 /** Under one heavy rule; in the order it is given, which is the soonest to clear first. */
-export function ReasonList({ reasons, heading }: ReasonListProps) {
+export function ReasonList({ reasons, heading, after = false }: ReasonListProps) {
   const { standing } = useWords();
   return (
-    <section className="reasons opens">
+    <section className="reasons opens" data-after={after || undefined}>
       <h2 className="heading-small">{heading ?? standing.whatCanChange}</h2>
       {reasons.length === 0 ? (
         <p>{standing.nothingCanChange}</p>

@@ -1,5 +1,7 @@
 // The app: one device, one address, one screen at a time.
 import { useEffect, useState } from "react";
+import { Button } from "../parts/button.tsx";
+import { Sheet } from "../parts/sheet.tsx";
 import { localeOf } from "../../present/words/language.ts";
 import type { Device } from "../device/model.ts";
 import { currentLanguage, setLanguage as keepLanguage } from "../look/language.ts";
@@ -60,6 +62,7 @@ export function App({ device }: { readonly device: Device }) {
     <LocaleProvider locale={localeOf(language, zone)}>
       <AppContextProvider value={context}>
         <CurrentScreen route={route} />
+        <NotDone />
       </AppContextProvider>
     </LocaleProvider>
   );
@@ -96,6 +99,33 @@ function CurrentScreen({ route }: { readonly route: Route }) {
     </Screen>
   ) : (
     <Machines />
+  );
+}
+
+/**
+ * An action that failed is never silent. Every action of a screen ends here when it rejects: the device's promise to do
+ * it whole or not at all is what the words say.
+ */
+function NotDone() {
+  const { app } = useWords();
+  const [why, setWhy] = useState<string | null>(null);
+  useEffect(() => {
+    const onRejection = ({ reason }: PromiseRejectionEvent) =>
+      setWhy(reason instanceof Error ? reason.message : String(reason));
+    addEventListener("unhandledrejection", onRejection);
+    return () => removeEventListener("unhandledrejection", onRejection);
+  }, []);
+  return (
+    <Sheet title={app.failed.notDone} open={why !== null} onClose={() => setWhy(null)}>
+      <Notice title={app.failed.notDoneBody} kind="problem">
+        <p className="small quiet">{why}</p>
+      </Notice>
+      <div className="sheet-foot">
+        <Button look="filled" onPress={() => setWhy(null)}>
+          {app.doing.close}
+        </Button>
+      </div>
+    </Sheet>
   );
 }
 

@@ -1,5 +1,5 @@
-// A finding, raised where one stands: what kind, how much, in one's own words; judged at once or left for who may.
-// Or: the item was not reached, and why.
+// A finding, raised where one stands, in three taps: finding, what kind, record. How much and one's own words may follow
+// below; nothing but "something else" needs them. Or: the item was not reached, and why.
 import { useState } from "react";
 import type { FindingKind } from "../../core/facts/craft.ts";
 import { findingKinds } from "../../core/facts/craft.ts";
@@ -62,11 +62,13 @@ function FindingInside({ craft, at, onClose, onDone }: FindingSheetProps) {
         : null
       : stop === null
         ? screens.findings.needsPlace
-        : kind === null || (kind === "other" && said.trim() === "")
-          ? screens.findings.needsWords
-          : measured.issue !== null
-            ? screens.findings.measure
-            : null;
+        : kind === null
+          ? screens.findings.needsKind
+          : kind === "other" && said.trim() === ""
+            ? screens.findings.needsWords
+            : measured.issue !== null
+              ? screens.findings.measure
+              : null;
 
   const save = async () => {
     if (what === "notReached" && at.item !== null) {
@@ -107,7 +109,7 @@ function FindingInside({ craft, at, onClose, onDone }: FindingSheetProps) {
           {at.stop === null && craft.sheet !== null && (
             <Picker
               label={words.where}
-              choices={craft.sheet.stops.map(({ id }) => ({ id, name: names.of("stop", id) }))}
+              choices={craft.sheet.stops.map(({ id }) => ({ id, name: names.title("stop", id) }))}
               value={stop}
               onChoose={setStop}
             />
@@ -117,6 +119,7 @@ function FindingInside({ craft, at, onClose, onDone }: FindingSheetProps) {
             choices={usualKinds.map((value) => ({ value, label: words.kind[value] }))}
             value={kind}
             onChoose={setKind}
+            width="even"
           />
           <div className="finding-size">
             <Field label={screens.findings.measure} value={size} onChange={setSize} inputMode="decimal" />
@@ -135,9 +138,11 @@ function FindingInside({ craft, at, onClose, onDone }: FindingSheetProps) {
         onChange={setSaid}
         lines="many"
       />
-      <Button look="filled" onPress={() => void save()} {...(missing === null ? {} : { why: missing })}>
-        {what === "finding" ? screens.findings.save : walk.doing.notReached}
-      </Button>
+      <div className="sheet-foot">
+        <Button look="filled" onPress={() => void save()} {...(missing === null ? {} : { why: missing })}>
+          {what === "finding" ? screens.findings.save : walk.doing.notReached}
+        </Button>
+      </div>
     </div>
   );
 }

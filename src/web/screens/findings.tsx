@@ -88,7 +88,7 @@ function FindingList({ craft, heading, findings, onOpen }: FindingListProps) {
               <button type="button" className="reason" onClick={() => onOpen(finding.finding)}>
                 <Glyph name="finding" />
                 <span>
-                  <b>{words.kind[finding.raised.kind]}</b> {names.of("stop", finding.raised.stop)}
+                  <b>{words.kind[finding.raised.kind]}</b>, {names.of("stop", finding.raised.stop)}
                   <span className="reason-detail" style={{ display: "block" }}>
                     {[
                       finding.raised.words,
@@ -223,7 +223,7 @@ function Judge({ craft, finding, role, onClose }: RoleProps) {
           label={screens.findings.deferTo}
           choices={(craft.sheet?.deferrals ?? []).map(({ id, number }) => ({
             id,
-            name: `${number} ${names.of("deferral", id)}`,
+            name: `${number} ${names.title("deferral", id)}`,
           }))}
           value={deferral}
           onChoose={setDeferral}

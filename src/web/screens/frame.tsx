@@ -14,7 +14,13 @@ export function Exchange({ craft }: { readonly craft: CraftView | null }) {
   const { exchange, now_ms } = useSnapshot();
   const aside = craft === null ? 0 : craft.lines.filter(({ status }) => !isUsual(status)).length;
   return (
-    <ExchangeLine exchanged_ms={exchange.last_ms} now_ms={now_ms} unsent={exchange.unsent} aside={aside} />
+    <ExchangeLine
+      exchanged_ms={exchange.last_ms}
+      now_ms={now_ms}
+      unsent={exchange.unsent}
+      aside={aside}
+      failed={exchange.failed !== null}
+    />
   );
 }
 

@@ -10,7 +10,7 @@ import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useNames, useSnapshot } from "./app-context.tsx";
 import { Frame } from "./frame.tsx";
 import { pathOf } from "./route.ts";
-import { endsFirst } from "./told.ts";
+import { clearedBy, decidingReason, endsFirst, reasonLine } from "./told.ts";
 
 const ahead_h = 24;
 
@@ -36,7 +36,7 @@ export function Machines() {
           <div className="machines-choice">
             <Picker
               label={screens.machines.operation}
-              choices={operations.map((id) => ({ id, name: names.of("operation", id) }))}
+              choices={operations.map((id) => ({ id, name: names.title("operation", id) }))}
               value={operation}
               onChoose={setChosen}
             />
@@ -83,7 +83,9 @@ function Machine({ view, operation, time }: MachineProps) {
     view.standing.operations[0];
   if (standing === undefined) return null;
   const to = { screen: "standing", craft: view.ledger.replace("craft:", "") } as const;
-  const ends = endsFirst(standing, { names, locale, now_ms: time.now_ms });
+  const teller = { names, locale, now_ms: time.now_ms };
+  const worst = decidingReason(standing);
+  const ends = endsFirst(standing, teller) ?? (worst === null ? null : clearedBy(worst, teller));
   return (
     <a
       className="machine"
@@ -95,9 +97,12 @@ function Machine({ view, operation, time }: MachineProps) {
       }}
     >
       <span className="machine-name">{view.name}</span>
-      <span className="machine-now">{words.verdict[standing.verdict]}</span>
+      <span className="machine-now">
+        {words.verdict[standing.verdict]}
+        {worst !== null && <span className="machine-why">{reasonLine(worst, teller)}</span>}
+      </span>
       <span className="machine-line">
-        <Ribbon name={names.of("operation", standing.operation)} spans={standing.line} time={time} />
+        <Ribbon name={names.title("operation", standing.operation)} spans={standing.line} time={time} />
       </span>
       <span className="machine-ends quiet">{ends ?? screens.machines.noChange}</span>
       <span className="machine-with quiet">{custodyWords(view, names.person, screens.machines)}</span>

@@ -6,6 +6,7 @@ import type { Item } from "../../core/sheet/walk-blocks.ts";
 import { readingVerdict } from "../../core/level/reading-verdict.ts";
 import { latestReadings } from "../../core/level/assess.ts";
 import { displayNumber } from "../../core/quantity/display.ts";
+import { asTitle } from "../../present/sentence-case.ts";
 import { readTypedNumber } from "../../present/typed-number.ts";
 import type { Scale, TypedNumber } from "../../present/typed-number.ts";
 import { timeSeenFrom } from "../../present/words/formats.ts";
@@ -51,7 +52,7 @@ export function ReadingSheet(props: ReadingSheetProps) {
   const gauge = props.craft.sheet?.gauges.find(({ id }) => id === props.item.reads);
   if (gauge === undefined) return null;
   return (
-    <Sheet title={gauge.name[language]} open={props.open} onClose={props.onClose}>
+    <Sheet title={asTitle(gauge.name[language], language)} open={props.open} onClose={props.onClose}>
       <ReadingInside {...props} gauge={gauge} key={gauge.id} />
     </Sheet>
   );
@@ -110,7 +111,7 @@ function ReadingInside({
     };
     await device.read(craft.ledger, gauge.id, reading);
     if (outside && gauge.ifOutside !== "note") {
-      const words = `${names.of("gauge", gauge.id)}: ${typed} ${unit}`;
+      const words = `${names.title("gauge", gauge.id)}: ${typed} ${unit}`;
       const measure = { value: value.value, unit: gauge.unit, typed };
       const finding = await device.raiseFinding(craft.ledger, {
         kind: "outOfBand",

@@ -3,6 +3,7 @@
 import { useState } from "react";
 import { hour_ms } from "../../core/facts/instant.ts";
 import type { Reason } from "../../core/facts/reason.ts";
+import type { OperationStanding } from "../../core/standing/assess.ts";
 import { compareReasons, isActive, touches } from "../../core/standing/combine.ts";
 import { countingCustody } from "../../core/standing/custody.ts";
 import type { WalkKind } from "../../core/facts/craft.ts";
@@ -10,6 +11,7 @@ import { planWalk } from "../../core/walk/plan.ts";
 import { secondsFor } from "../../core/walk/progress.ts";
 import { walksOfKind } from "../../core/walk/validity.ts";
 import { reasonWords } from "../../present/reasons.ts";
+import { insideSentence } from "../../present/sentence-case.ts";
 import { timeSeenFrom } from "../../present/words/formats.ts";
 import type { CraftView } from "../device/model.ts";
 import { ReasonList } from "../parts/reasons.tsx";
@@ -22,7 +24,7 @@ import { useApp, useNames, useSnapshot } from "./app-context.tsx";
 import { Frame } from "./frame.tsx";
 import { ReasonSheet } from "./reason-sheet.tsx";
 import { TakeOver } from "./take-over.tsx";
-import { clearsBy, endsFirst, reasonLine } from "./told.ts";
+import { clearsBy, decidingReason, endsFirst, reasonLine } from "./told.ts";
 import type { Teller } from "./told.ts";
 
 const shown_h = 24;
@@ -39,7 +41,7 @@ export function StandingScreen({ craft }: { readonly craft: CraftView }) {
   const [main] = operations;
   if (main === undefined) return null;
   const time = { from_ms: now_ms - hour_ms / 2, until_ms: now_ms + shown_h * hour_ms, now_ms };
-  const then = endsFirst(main, teller);
+  const rows = reasonRows(craft, teller, screens.standing, setOpened);
   return (
     <Frame
       craft={craft}
@@ -48,15 +50,12 @@ export function StandingScreen({ craft }: { readonly craft: CraftView }) {
     >
       <div className="columns">
         <div className="stack">
-          <Verdict
-            verdict={main.verdict}
-            then={[names.of("operation", main.operation), then].filter((part) => part !== null).join(", ")}
-          />
+          <Verdict verdict={main.verdict} then={thenLine(main, teller, screens.standing.andMore)} />
           <StandingRows
             time={time}
             rows={operations.map((operation) => ({
               id: operation.operation,
-              name: names.of("operation", operation.operation),
+              name: names.title("operation", operation.operation),
               note: noteOf(craft, operation.operation, teller) ?? words.verdictLow[operation.verdict],
               spans: operation.line,
             }))}
@@ -69,12 +68,37 @@ export function StandingScreen({ craft }: { readonly craft: CraftView }) {
             )}
           </p>
         </div>
-        <ReasonList reasons={reasonRows(craft, teller, screens.standing, setOpened)} />
+        <div className="stack-wide">
+          <ReasonList reasons={rows.filter(({ later }) => !later)} />
+          {rows.some(({ later }) => later) && (
+            <ReasonList heading={screens.standing.later} reasons={rows.filter(({ later }) => later)} after />
+          )}
+        </div>
       </div>
       <ReasonSheet craft={craft} reason={opened} onClose={() => setOpened(null)} />
       <TakeOver craft={craft} open={takingOver} onClose={() => setTakingOver(false)} />
     </Frame>
   );
+}
+
+/** Under the verdict: for which kind of flying, what makes it so, until when. */
+function thenLine(standing: OperationStanding, teller: Teller, andMore: (count: number) => string): string {
+  const operation = teller.names.title("operation", standing.operation);
+  const worst = decidingReason(standing);
+  const alike = standing.reasons.filter(({ effect }) => effect === worst?.effect).length;
+  const why =
+    worst === null
+      ? null
+      : [
+          insideSentence(reasonLine(worst, teller), teller.locale.language),
+          alike > 1 ? andMore(alike - 1) : null,
+        ]
+          .filter((part) => part !== null)
+          .join(" ");
+  const until = endsFirst(standing, teller);
+  return [why === null ? operation : `${operation}: ${why}`, until]
+    .filter((part) => part !== null)
+    .join(", ");
 }
 
 /** What stands against an operation now, in one line: the worst of its active reasons. */
@@ -109,13 +133,14 @@ function reasonRows(craft: CraftView, teller: Teller, words: RowWords, onOpen: (
     .toSorted((a, b) => Number(isActive(b, now_ms)) - Number(isActive(a, now_ms)) || compareReasons(a, b))
     .map((reason, index) => {
       const { title, detail } = reasonWords({ reason, ...teller });
-      const later =
+      const from =
         reason.from_ms !== null && reason.from_ms > now_ms
           ? words.from(timeSeenFrom(now_ms, reason.from_ms, locale))
           : null;
-      const details = [later, detail === "" ? null : detail, touched(reason)].filter((part) => part !== null);
+      const details = [from, detail === "" ? null : detail, touched(reason)].filter((part) => part !== null);
       return {
         id: `${reason.code} ${index}`,
+        later: from !== null,
         effect: reason.effect,
         title,
         detail: details.join("; "),

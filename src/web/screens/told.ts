@@ -3,6 +3,7 @@ import type { Reason } from "../../core/facts/reason.ts";
 import type { OperationStanding } from "../../core/standing/assess.ts";
 import type { Names } from "../../present/names.ts";
 import { reasonWords } from "../../present/reasons.ts";
+import { insideSentence } from "../../present/sentence-case.ts";
 import { timeSeenFrom } from "../../present/words/formats.ts";
 import type { Locale } from "../../present/words/language.ts";
 import { phraseText } from "../../present/words/phrase.ts";
@@ -22,13 +23,23 @@ export function endsFirst({ next }: OperationStanding, teller: Teller): string |
   const time = timeSeenFrom(teller.now_ms, next.at_ms, teller.locale);
   const [cause] = [...next.begins, ...next.lapses];
   const what =
-    cause === undefined ? standing.verdictLow[next.to] : lowered(reasonLine(cause, teller), teller.locale);
+    cause === undefined
+      ? standing.verdictLow[next.to]
+      : insideSentence(reasonLine(cause, teller), teller.locale.language);
   return standing.untilThen(time, what);
 }
 
-/** English sentences begin small inside another; German nouns keep their capitals. */
-function lowered(text: string, { language }: Locale): string {
-  return language === "en" ? text.charAt(0).toLowerCase() + text.slice(1) : text;
+const effectOf = { notReady: "blocks", notKnown: "unknown", withinLimits: "limits", ready: null } as const;
+
+/** What makes the verdict what it is: of its reasons of the worst effect the soonest to clear; null when it is ready. */
+export function decidingReason({ verdict, reasons }: OperationStanding): Reason | null {
+  return reasons.find(({ effect }) => effect === effectOf[verdict]) ?? null;
+}
+
+/** What would clear a reason, and how soon or by whom. */
+export function clearedBy(reason: Reason, teller: Teller): string {
+  const { remedy } = reasonWords({ reason, ...teller });
+  return `${clearsBy(reason, teller.locale)}: ${remedy}`;
 }
 
 const engineers: readonly string[] = [

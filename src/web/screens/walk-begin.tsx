@@ -1,6 +1,6 @@
 // Before a walk: which one, and what it is like outside; what nobody knows stays in the walk.
 import { useMemo, useState } from "react";
-import type { Conditions, WalkKind } from "../../core/facts/craft.ts";
+import type { Conditions, CraftState, WalkKind } from "../../core/facts/craft.ts";
 import { walkKinds } from "../../core/facts/craft.ts";
 import { conditions as allConditions } from "../../core/sheet/applicability-schema.ts";
 import { termsOf } from "../../core/sheet/applicability.ts";
@@ -13,9 +13,9 @@ import { TwoButtons } from "../parts/two-buttons.tsx";
 import { Empty } from "../parts/whole-screen.tsx";
 import { useWords } from "../parts/words.tsx";
 import { useApp } from "./app-context.tsx";
+import { ConditionRows } from "./condition-rows.tsx";
+import type { Answer } from "./condition-rows.tsx";
 import { Frame } from "./frame.tsx";
-
-type Answer = "yes" | "no" | "notKnown";
 
 /** Conditions that any item of this walk asks about, in the sheet's closed order. */
 function askedConditions(sheet: Sheet, kind: WalkKind): readonly (typeof allConditions)[number][] {
@@ -25,6 +25,12 @@ function askedConditions(sheet: Sheet, kind: WalkKind): readonly (typeof allCond
     for (const term of termsOf(applies)) if (term.kind === "condition") asked.add(term.name);
   }
   return allConditions.filter((condition) => asked.has(condition));
+}
+
+/** What was said when the last walk of this machine began, of whatever kind. */
+function saidBefore({ walks }: CraftState): Conditions {
+  const latest = Object.values(walks).toSorted((a, b) => b.begun.at_ms - a.begun.at_ms)[0];
+  return latest?.begun.conditions ?? {};
 }
 
 export function WalkBegin({ craft }: { readonly craft: CraftView }) {
@@ -95,21 +101,12 @@ export function WalkBegin({ craft }: { readonly craft: CraftView }) {
         <section className="stack">
           <h2 className="title">{screens.walk.conditions}</h2>
           <p className="quiet">{screens.walk.conditionsNote}</p>
-          <div className="columns">
-            {askedConditions(sheet, kind).map((condition) => (
-              <ChoiceRow<Answer>
-                key={condition}
-                name={screens.walk.condition[condition]}
-                choices={[
-                  { value: "yes", label: screens.walk.yes },
-                  { value: "no", label: screens.walk.no },
-                  { value: "notKnown", label: screens.walk.notKnown },
-                ]}
-                value={answers[condition] ?? "notKnown"}
-                onChoose={(answer) => setAnswers((held) => ({ ...held, [condition]: answer }))}
-              />
-            ))}
-          </div>
+          <ConditionRows
+            asked={askedConditions(sheet, kind)}
+            answers={answers}
+            before={saidBefore(state)}
+            onAnswers={setAnswers}
+          />
         </section>
       </div>
     </Frame>

@@ -1,6 +1,7 @@
 // Between stops and at the end of a walk: what is not marked, what stands open, and the signature with the PIN.
 import { useState } from "react";
 import { finishHindrances } from "../../core/walk/progress.ts";
+import { asTitle } from "../../present/sentence-case.ts";
 import { timeSeenFrom } from "../../present/words/formats.ts";
 import type { CraftView } from "../device/model.ts";
 import { Button } from "../parts/button.tsx";
@@ -8,6 +9,7 @@ import { HoldButton } from "../parts/hold-button.tsx";
 import { PinPad } from "../parts/pin-pad.tsx";
 import { Sheet } from "../parts/sheet.tsx";
 import { TwoButtons } from "../parts/two-buttons.tsx";
+import { useWide } from "../parts/use-wide.ts";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useNames, useSnapshot } from "./app-context.tsx";
 import { longestPin, usePinIssue } from "./enter.tsx";
@@ -26,31 +28,29 @@ export function WalkEnd({ craft, view }: { readonly craft: CraftView; readonly v
   const { blank, open } = finishHindrances(view.plan, view.progress);
   const [next] = view.ahead;
   const goThere = (stop: string) => void device.arriveAt(craft.ledger, view.facts.walk, stop);
+  const wide = useWide();
   const hindered = blank.length > 0 || open.length > 0;
+  const buttons = (
+    <TwoButtons
+      {...(next === undefined
+        ? {}
+        : {
+            left: {
+              children: walk.doing.nextStop,
+              note: names.title("stop", next.stop.id),
+              onPress: () => goThere(next.stop.id),
+            },
+          })}
+      right={{
+        children: screens.walk.sign,
+        note: screens.walk.signNote,
+        onPress: () => setSigning(true),
+        ...(hindered ? { why: screens.walk.cannotSign(blank.length, open.length) } : {}),
+      }}
+    />
+  );
   return (
-    <Frame
-      craft={craft}
-      name={craft.name}
-      foot={
-        <TwoButtons
-          {...(next === undefined
-            ? {}
-            : {
-                left: {
-                  children: walk.doing.nextStop,
-                  note: next.stop.name[locale.language],
-                  onPress: () => goThere(next.stop.id),
-                },
-              })}
-          right={{
-            children: screens.walk.sign,
-            note: screens.walk.signNote,
-            onPress: () => setSigning(true),
-            ...(hindered ? { why: screens.walk.cannotSign(blank.length, open.length) } : {}),
-          }}
-        />
-      }
-    >
+    <Frame craft={craft} name={craft.name} {...(wide ? {} : { foot: buttons })}>
       <div className="walk-columns">
         <WalkMap craft={craft} view={view} />
         <div className="stack-wide">
@@ -64,13 +64,14 @@ export function WalkEnd({ craft, view }: { readonly craft: CraftView; readonly v
             </p>
           </div>
           {!hindered && <p className="lead">{screens.walk.nothingLeft}</p>}
+          {wide && buttons}
           {open.length > 0 && (
             <section className="stack">
               <h2 className="heading-small">{screens.walk.openThings}</h2>
               <ul className="rows">
                 {open.map((closure) => (
                   <li key={closure} className="walk-open">
-                    <span>{names.of("closure", closure)}</span>
+                    <span>{names.title("closure", closure)}</span>
                     <HoldButton
                       holdFor={screens.standing.close}
                       onHeld={() => void device.setClosure(craft.ledger, closure, "closed")}
@@ -104,7 +105,7 @@ function BlankStops({ view, onStop }: { readonly view: WalkView; readonly onStop
             <li key={stop.id}>
               <button type="button" className="reason" onClick={() => onStop(stop.id)}>
                 <StopMark items={items} />
-                <span>{stop.name[language]}</span>
+                <span>{asTitle(stop.name[language], language)}</span>
                 <span className="reason-clears">
                   {walk.itemsLeft(items.filter(({ mark }) => mark === null).length)}
                 </span>

@@ -3,6 +3,7 @@ import { reopenedOnResume, standingInterruption } from "../../core/walk/resume.t
 import { timeSeenFrom } from "../../present/words/formats.ts";
 import type { CraftView } from "../device/model.ts";
 import { TwoButtons } from "../parts/two-buttons.tsx";
+import { useWide } from "../parts/use-wide.ts";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useNames, useSnapshot } from "./app-context.tsx";
 import { Frame } from "./frame.tsx";
@@ -15,27 +16,25 @@ export function WalkFrozen({ craft, view }: { readonly craft: CraftView; readonl
   const { walk, screens, app } = useWords();
   const locale = useLocale();
   const names = useNames(craft);
+  const wide = useWide();
   const interruption = standingInterruption(view.facts);
   if (interruption === null) return null;
   const again = reopenedOnResume(view.plan, view.facts, craft.state, interruption);
+  const buttons = (
+    <TwoButtons
+      left={{
+        children: app.screens.standing,
+        onPress: () => goTo({ screen: "standing", craft: craft.ledger.replace("craft:", "") }),
+      }}
+      right={{
+        children: walk.doing.resume,
+        note: screens.walk.resumeNote(again.length),
+        onPress: () => void device.resume(craft.ledger, view.facts.walk),
+      }}
+    />
+  );
   return (
-    <Frame
-      craft={craft}
-      name={craft.name}
-      foot={
-        <TwoButtons
-          left={{
-            children: app.screens.standing,
-            onPress: () => goTo({ screen: "standing", craft: craft.ledger.replace("craft:", "") }),
-          }}
-          right={{
-            children: walk.doing.resume,
-            note: screens.walk.resumeNote(again.length),
-            onPress: () => void device.resume(craft.ledger, view.facts.walk),
-          }}
-        />
-      }
-    >
+    <Frame craft={craft} name={craft.name} {...(wide ? {} : { foot: buttons })}>
       <div className="walk-columns">
         <WalkMap craft={craft} view={view} />
         <div className="stack">
@@ -50,6 +49,7 @@ export function WalkFrozen({ craft, view }: { readonly craft: CraftView; readonl
           <p className="quiet">
             {names.person(interruption.by)} {timeSeenFrom(now_ms, interruption.at_ms, locale)}
           </p>
+          {wide && buttons}
           <WhatIsOpen craft={craft} view={view} />
         </div>
       </div>

@@ -2,15 +2,21 @@
 //
 // Good marks the item; holding it marks the rest of the stop where the sheet allows. An item that reads a gauge is
 // marked by its reading. The rarer button leads to a finding, or to why the item was not reached.
-import { useState } from "react";
+//
+// After each mark another item stands here: its count changes, a bar grows beside it and the focus goes to it, and the
+// mark just made can be taken back with one tap. The list is a queue: what comes next at its head, in walking order, what
+// is marked at its end; on a phone only a few lines of it are in sight, and those are the ones still to do.
+import { useEffect, useRef, useState } from "react";
 import type { ItemProgress } from "../../core/walk/progress.ts";
 import type { PlannedStop } from "../../core/walk/plan.ts";
 import type { CraftView } from "../device/model.ts";
+import { asTitle } from "../../present/sentence-case.ts";
 import { Button } from "../parts/button.tsx";
 import { MarkRow } from "../parts/mark-row.tsx";
 import { Screen } from "../parts/screen.tsx";
 import { TwoButtons } from "../parts/two-buttons.tsx";
 import type { BigButton } from "../parts/two-buttons.tsx";
+import { useWide } from "../parts/use-wide.ts";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useNames } from "./app-context.tsx";
 import { FindingSheet } from "./finding-sheet.tsx";
@@ -32,13 +38,28 @@ export function WalkStop({ craft, view, here }: WalkStopProps) {
     items.find(({ row }) => row.item.id === chosen) ?? items.find(({ mark }) => mark === null) ?? null;
   const leave = () => setChosen(null);
   const walkId = view.facts.walk;
+  const wide = useWide();
 
   const callOut = async () => {
     await device.interrupt(craft.ledger, walkId, "callOut", "");
   };
+  const buttons = (
+    <div className="stack">
+      <LastMark craft={craft} items={items} onTakenBack={setChosen} />
+      <StopButtons
+        craft={craft}
+        view={view}
+        current={current}
+        items={items}
+        onFinding={() => setAsking("finding")}
+        onReading={() => setAsking("reading")}
+        onDone={leave}
+      />
+    </div>
+  );
   return (
     <Screen
-      name={here.stop.name[language]}
+      name={asTitle(here.stop.name[language], language)}
       place="craft"
       nameAs="h1"
       aside={
@@ -46,17 +67,7 @@ export function WalkStop({ craft, view, here }: WalkStopProps) {
           {walk.stopOf(view.position + 1, view.plan.stops.length)} · {walk.access[here.stop.access]}
         </p>
       }
-      foot={
-        <StopButtons
-          craft={craft}
-          view={view}
-          current={current}
-          items={items}
-          onFinding={() => setAsking("finding")}
-          onReading={() => setAsking("reading")}
-          onDone={leave}
-        />
-      }
+      {...(wide ? {} : { foot: buttons })}
     >
       <div className="walk-columns">
         <div className="walk-map">
@@ -75,7 +86,18 @@ export function WalkStop({ craft, view, here }: WalkStopProps) {
           </div>
         </div>
         <div className="stack">
-          {current === null ? <StopDone view={view} /> : <CurrentItem craft={craft} progress={current} />}
+          {current === null ? (
+            <StopDone view={view} />
+          ) : (
+            <CurrentItem
+              craft={craft}
+              progress={current}
+              position={items.indexOf(current) + 1}
+              count={items.length}
+              key={current.row.item.id}
+            />
+          )}
+          {wide && buttons}
           <WhatIsOpen craft={craft} view={view} />
           <ItemList craft={craft} items={items} current={current} onChoose={setChosen} />
         </div>
@@ -103,8 +125,23 @@ export function WalkStop({ craft, view, here }: WalkStopProps) {
   );
 }
 
-function CurrentItem({ craft, progress }: { readonly craft: CraftView; readonly progress: ItemProgress }) {
-  const { screens } = useWords();
+type CurrentItemProps = {
+  readonly craft: CraftView;
+  readonly progress: ItemProgress;
+  readonly position: number;
+  readonly count: number;
+};
+
+/** The heading that stands at hand has the focus, so that keyboard and screen reader follow the walk. */
+function useFocusOnCome() {
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => heading.current?.focus(), []);
+  return heading;
+}
+
+function CurrentItem({ craft, progress, position, count }: CurrentItemProps) {
+  const { walk, screens } = useWords();
+  const heading = useFocusOnCome();
   const { language } = useLocale();
   const names = useNames(craft);
   const { item } = progress.row;
@@ -113,8 +150,14 @@ function CurrentItem({ craft, progress }: { readonly craft: CraftView; readonly 
     ...(item.closes ?? []).map((id) => screens.walk.closesHere(names.of("closure", id))),
   ];
   return (
-    <div className="walk-item" aria-live="polite">
-      <h2 className="head">{item.text[language]}</h2>
+    <div className="walk-item">
+      <p className="walk-item-count mono small">
+        {walk.itemOf(position, count)}
+        {progress.mark !== null && `, ${walk.mark[progress.mark]}`}
+      </p>
+      <h2 className="head" tabIndex={-1} ref={heading}>
+        {item.text[language]}
+      </h2>
       {item.detail !== undefined && <p className="quiet lead">{item.detail[language]}</p>}
       {closures.length > 0 && <p className="quiet">{closures.join(", ")}</p>}
       {progress.wants === "secondPerson" && <p>{screens.walk.secondPerson}</p>}
@@ -122,15 +165,48 @@ function CurrentItem({ craft, progress }: { readonly craft: CraftView; readonly 
   );
 }
 
+type LastMarkProps = {
+  readonly craft: CraftView;
+  readonly items: readonly ItemProgress[];
+  /** The item that is asked again. */
+  readonly onTakenBack: (item: string) => void;
+};
+
+/** The mark made last at this stop, and one tap to take it back. */
+function LastMark({ craft, items, onTakenBack }: LastMarkProps) {
+  const { device } = useApp();
+  const { walk, app } = useWords();
+  const { language } = useLocale();
+  const last = Object.keys(craft.draft?.marks ?? {}).at(-1);
+  const marked = items.find(({ row }) => row.item.id === last);
+  if (last === undefined || marked?.mark == null) return null;
+  const takeBack = () => device.markItem(craft.ledger, last, null).then(() => onTakenBack(last));
+  return (
+    <div className="walk-last">
+      <MarkRow mark={marked.mark}>{marked.row.item.text[language]}</MarkRow>
+      <Button
+        look="plain"
+        label={`${app.doing.undo}: ${walk.mark[marked.mark]}, ${marked.row.item.text[language]}`}
+        onPress={() => void takeBack()}
+      >
+        {app.doing.undo}
+      </Button>
+    </div>
+  );
+}
+
 function StopDone({ view }: { readonly view: WalkView }) {
   const { screens } = useWords();
+  const heading = useFocusOnCome();
   const { language } = useLocale();
   const [next] = view.ahead;
   return (
-    <div className="walk-item" aria-live="polite">
-      <h2 className="head">{next === undefined ? screens.walk.allStopsDone : screens.walk.stopDone}</h2>
+    <div className="walk-item">
+      <h2 className="head" tabIndex={-1} ref={heading}>
+        {next === undefined ? screens.walk.allStopsDone : screens.walk.stopDone}
+      </h2>
       {next !== undefined && (
-        <p className="quiet lead">{screens.walk.stopDoneNext(next.stop.name[language])}</p>
+        <p className="quiet lead">{screens.walk.stopDoneNext(asTitle(next.stop.name[language], language))}</p>
       )}
     </div>
   );
@@ -146,13 +222,18 @@ type ItemListProps = {
 function ItemList({ craft, items, current, onChoose }: ItemListProps) {
   const { screens } = useWords();
   const { language } = useLocale();
-  const others = items.filter((item) => item !== current);
-  if (others.length === 0) return null;
+  const after = current === null ? 0 : items.indexOf(current) + 1;
+  const others = [...items.slice(after), ...items.slice(0, after)].filter((item) => item !== current);
+  const queue = [
+    ...others.filter(({ mark }) => mark === null),
+    ...items.filter((item) => item.mark !== null && item !== current),
+  ];
+  if (queue.length === 0) return null;
   return (
     <section>
       <h2 className="heading-small">{screens.walk.otherItems}</h2>
       <ul className="rows">
-        {others.map(({ row: { item }, mark }) => (
+        {queue.map(({ row: { item }, mark }) => (
           <li key={item.id}>
             <button type="button" className="walk-other" onClick={() => onChoose(item.id)}>
               <MarkRow mark={mark} aside={readAs(craft, item.reads)}>
@@ -213,7 +294,7 @@ function StopButtons({ craft, view, current, items, onFinding, onReading, onDone
 }
 
 function gaugeName({ sheet }: WalkView, gauge: string, language: "en" | "de"): string {
-  return sheet.gauges.find(({ id }) => id === gauge)?.name[language] ?? gauge;
+  return asTitle(sheet.gauges.find(({ id }) => id === gauge)?.name[language] ?? gauge, language);
 }
 
 /** The stop is done: on to the next with something blank, or to the end. */
@@ -232,7 +313,7 @@ function MoveOn({ craft, view }: { readonly craft: CraftView; readonly view: Wal
       left={end}
       right={{
         children: walk.doing.nextStop,
-        note: next.stop.name[language],
+        note: asTitle(next.stop.name[language], language),
         onPress: () => void device.arriveAt(craft.ledger, view.facts.walk, next.stop.id),
       }}
     />

@@ -69,6 +69,12 @@ export const app: typeof english = {
     allSent: "alles gesendet",
     running: "gleicht ab",
     failed: "der Server hat nicht geantwortet",
+    noConnection: "keine Verbindung",
+    keptHere: (count) =>
+      plural("de", count, {
+        one: "1 nicht gesendet, hier behalten",
+        other: `${count} nicht gesendet, hier behalten`,
+      }),
     aside: (count) =>
       plural("de", count, { one: "1 Eintrag beiseitegelegt", other: `${count} Einträge beiseitegelegt` }),
   },
@@ -79,6 +85,8 @@ export const app: typeof english = {
   failed: {
     title: "Das ließ sich nicht lesen",
     body: "Die Aufzeichnung selbst ist unberührt. Versuche es noch einmal oder öffne sie auf einem anderen Gerät.",
+    notDone: "Das wurde nicht festgehalten",
+    notDoneBody: "Nichts davon ist halb getan. Versuche es noch einmal.",
     storageTitle: "Hier lässt sich nichts sichern",
     storage:
       "Dieses Gerät kann nicht sichern, was du aufzeichnest. Schreib auf Papier, bis es das wieder kann.",

@@ -33,6 +33,7 @@ export const walk: typeof english = {
     stillOpen: "Noch offen",
   },
   stopOf: (position, count) => `Station ${position} von ${count}`,
+  itemOf: (position, count) => `${position} von ${count}`,
   access: { floor: "vom Boden", step: "vom Tritt", ladder: "von der Leiter", top: "von oben" },
   itemsLeft: (count) => `noch ${items(count)}`,
   thingsOpen: (count) => `${things(count)} offen`,

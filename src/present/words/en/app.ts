@@ -67,6 +67,9 @@ export const app = {
     allSent: "all sent",
     running: "exchanging",
     failed: "the server did not answer",
+    noConnection: "no connection",
+    keptHere: (count: number) =>
+      plural("en", count, { one: "1 not sent, kept here", other: `${count} not sent, kept here` }),
     aside: (count: number) =>
       plural("en", count, { one: "1 entry set aside", other: `${count} entries set aside` }),
   },
@@ -77,6 +80,8 @@ export const app = {
   failed: {
     title: "This could not be read",
     body: "The record itself is untouched. Try again, or open it on another device.",
+    notDone: "This was not recorded",
+    notDoneBody: "Nothing of it is half done. Try once more.",
     storageTitle: "Nothing can be kept here",
     storage: "This device cannot store what you record. Write on paper until it can.",
   },

@@ -33,6 +33,7 @@ export const walk = {
     stillOpen: "Still open",
   },
   stopOf: (position: number, count: number) => `stop ${position} of ${count}`,
+  itemOf: (position: number, count: number) => `${position} of ${count}`,
   access: { floor: "floor", step: "step", ladder: "ladder", top: "on top" },
   itemsLeft: (count: number) => `${items(count)} left`,
   thingsOpen: (count: number) => `${things(count)} open`,
