@@ -1,10 +1,14 @@
 // Robust lines, control charts, normal quantiles and gas pressures beside published values (trend.json has sources and
 // status).
 
+import type * as AtTemperature from "../src/core/level/at-temperature.ts";
 import type * as EwmaChart from "../src/core/level/ewma-chart.ts";
 import type * as Normal from "../src/core/level/normal.ts";
+import type * as OrderStatistics from "../src/core/level/order-statistics.ts";
 import type * as TabularCusum from "../src/core/level/tabular-cusum.ts";
 import type * as TheilSen from "../src/core/level/theil-sen.ts";
+import type * as Trend from "../src/core/level/trend.ts";
+import { convert, inUnit } from "../src/core/quantity/units.ts";
 import data from "./trend.json" with { type: "json" };
 import { measureTable, type Table, type Tolerance } from "./table.ts";
 
@@ -82,7 +86,7 @@ export function ewmaTables({ ewmaChart }: typeof EwmaChart): Table[] {
     measureTable(
       "EWMA averages",
       data.ewma.printed.map((average, index) => ({ average, index })),
-      { average: { ...printed, within: 0.0061, because: "two decimals printed, some cut and some rounded" } },
+      { average: printed },
       ({ average, index }) => ({ average: [chart.average[index] ?? Number.NaN, average] }),
     ),
     measureTable(
@@ -119,6 +123,62 @@ export function normalTables({ normalQuantile, normalTail }: typeof Normal): Tab
       data.normalTails.rows as [number, number][],
       { tail: relative(2e-14, "given to 16 digits, of which the source's far tail keeps 14") },
       ([z, tail]) => ({ tail: [normalTail(z) / tail - 1, 0] }),
+    ),
+  ];
+}
+
+export function trendTables({ trendOf }: typeof Trend): Table[] {
+  const computed = relative(1e-12, "the reference sums in plain doubles and finds its root by steps");
+  return [
+    measureTable(
+      "rates and forecasts",
+      data.forecasts.rows,
+      { perHour: computed, low: computed, high: computed, expected: computed, pessimistic: computed },
+      ({ hours, level, min, confidence, ...want }) => {
+        const readings = hours.map((hours_h, index) => ({ hours_h, level: level[index]! }));
+        const { rate, forecast } = trendOf({ readings, added: [], mark: min, confidence });
+        return {
+          perHour: [rate.perHour / want.perHour - 1, 0],
+          low: [rate.low / want.low - 1, 0],
+          high: [rate.high / want.high - 1, 0],
+          expected: [(forecast.expected_h ?? -1) / want.expected - 1, 0],
+          pessimistic: [(forecast.pessimistic_h ?? -1) / want.pessimistic - 1, 0],
+        };
+      },
+    ),
+  ];
+}
+
+export function gasTables({ gasPressureAt }: typeof AtTemperature): Table[] {
+  return [
+    measureTable(
+      "gas at other temperatures",
+      data.gas.rows as [number, "bar" | "psi", number, number, number][],
+      {
+        bar: { within: 0.05, unit: "bar", because: "given to a tenth" },
+        psi: { within: 0.5, unit: "psi", because: "given to the whole" },
+      },
+      ([gauge, unit, from_C, to_C, reads]) => {
+        const there = gasPressureAt(convert(inUnit(gauge, unit), unit, "bar"), from_C, to_C);
+        return { [unit]: [convert(inUnit(there, "bar"), "bar", unit), reads] };
+      },
+    ),
+  ];
+}
+
+export function medianTables({ median }: typeof OrderStatistics): Table[] {
+  return [
+    measureTable(
+      "median and median distance",
+      [data.modifiedZ],
+      {
+        median: exact,
+        mad: { within: 1e-9, unit: "", because: "decimals as doubles" },
+      },
+      ({ values, median: middle, mad }) => ({
+        median: [median(Float64Array.from(values)), middle],
+        mad: [median(Float64Array.from(values, (value) => Math.abs(value - middle))), mad],
+      }),
     ),
   ];
 }

@@ -1,11 +1,22 @@
 // Robust lines, control charts and normal quantiles against their sources: trend-tables.ts.
 
+import * as atTemperature from "../src/core/level/at-temperature.ts";
 import * as ewmaChart from "../src/core/level/ewma-chart.ts";
 import * as normal from "../src/core/level/normal.ts";
+import * as orderStatistics from "../src/core/level/order-statistics.ts";
 import * as tabularCusum from "../src/core/level/tabular-cusum.ts";
 import * as theilSen from "../src/core/level/theil-sen.ts";
+import * as trend from "../src/core/level/trend.ts";
 import { holdTables, noticeChanges } from "./hold.ts";
-import { cusumTables, ewmaTables, normalTables, senTables } from "./trend-tables.ts";
+import {
+  cusumTables,
+  ewmaTables,
+  gasTables,
+  medianTables,
+  normalTables,
+  senTables,
+  trendTables,
+} from "./trend-tables.ts";
 
 holdTables("the robust line", senTables(theilSen), { "Theil–Sen lines": 2, "Sen's limits": 1 });
 holdTables("the CUSUM", cusumTables(tabularCusum), {
@@ -15,6 +26,9 @@ holdTables("the CUSUM", cusumTables(tabularCusum), {
 });
 holdTables("the EWMA chart", ewmaTables(ewmaChart), { "EWMA averages": 20, "EWMA limits": 1 });
 holdTables("the normal distribution", normalTables(normal), { "normal quantiles": 6, "normal tails": 12 });
+holdTables("the median", medianTables(orderStatistics), { "median and median distance": 1 });
+holdTables("gas pressure", gasTables(atTemperature), { "gas at other temperatures": 3 });
+holdTables("the trend", trendTables(trend), { "rates and forecasts": 3 });
 
 const folders = ["level", "quantity"];
 
@@ -48,4 +62,29 @@ noticeChanges(
   ],
   { file: ewma, from: "weight * value" },
   { folders, entry: ewma, tables: (module) => ewmaTables(module as typeof ewmaChart) },
+);
+
+const forecast = "level/forecast.ts";
+noticeChanges(
+  [
+    { file: forecast, from: "const least = 1 + 1 / count;", to: "const least = 1 + 1 / (count + 1);" },
+    {
+      file: forecast,
+      from: "const reach = studentInterval(confidence",
+      to: "const reach = 0.99 * studentInterval(confidence",
+    },
+    { file: "level/rate.ts", from: "Math.sqrt(xSpread) * xScale", to: "Math.sqrt(xSpread)" },
+  ],
+  { file: forecast, from: "slope < 0 ?" },
+  { folders, entry: "level/trend.ts", tables: (module) => trendTables(module as typeof trend) },
+);
+
+const temperature = "level/at-temperature.ts";
+noticeChanges(
+  [
+    { file: temperature, from: "standardPressure_bar = 1.01325", to: "standardPressure_bar = 0.5" },
+    { file: temperature, from: "zeroCelsius_K = 273.15", to: "zeroCelsius_K = 270" },
+  ],
+  { file: temperature, from: "usual_C = 20" },
+  { folders, entry: temperature, tables: (module) => gasTables(module as typeof atTemperature) },
 );

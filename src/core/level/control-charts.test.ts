@@ -57,7 +57,9 @@ describe("the EWMA chart", () => {
   test("with all weight on the newest value is the values themselves", () => {
     fc.assert(
       fc.property(lists, (list) => {
-        expect(ewmaChart(list, { target: 0, sd: 1, weight: 1, width: 3 }).average).toEqual(list.map((value) => value + 0));
+        expect(ewmaChart(list, { target: 0, sd: 1, weight: 1, width: 3 }).average).toEqual(
+          list.map((value) => value + 0),
+        );
       }),
       { numRuns: 100 },
     );

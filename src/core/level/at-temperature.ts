@@ -1,0 +1,77 @@
+// A reading and its limits brought to one temperature, so that a cold morning is no leak and a warm one hides none.
+//
+// Pure gas (the gauge's `gas`): at constant volume the absolute pressure goes with the absolute temperature of the gas,
+// which is the *bottle's* and not the air's. A band (limits that the manual gives against temperature): the reading keeps
+// its place between the two curves, straight between their points, refused outside them. Anything else is as it was read.
+//
+// Source: Gay-Lussac's law; standard atmosphere 1.01325 bar (exact). Valid for gauge pressures in bar and a gas far from
+// liquefying (nitrogen, oxygen in the range of an aircraft's bottles); a mixture that condenses has a band instead.
+// Check values: 100 bar gauge at 20 °C reads 86.2 bar at −20 °C (published/trend.json).
+import type { ReadingFact } from "../facts/craft.ts";
+import type { Gauge } from "../sheet/gauge-blocks.ts";
+
+export type Conditions = ReadingFact["conditions"];
+
+export type AtReference =
+  | { readonly value: number; readonly why: null }
+  | { readonly value: null; readonly why: "temperatureMissing" | "outsideBand" };
+
+type Limits = { readonly low: number; readonly high: number };
+
+const standardPressure_bar = 1.01325;
+const zeroCelsius_K = 273.15;
+/** Where a band's readings are brought to, as far as the band reaches. */
+const usual_C = 20;
+
+/** Gauge pressure that the same gas would have at another temperature, both in bar gauge and °C. */
+export function gasPressureAt(pressure_bar: number, at_C: number, reference_C: number): number {
+  const absolute_bar = pressure_bar + standardPressure_bar;
+  return (absolute_bar * (reference_C + zeroCelsius_K)) / (at_C + zeroCelsius_K) - standardPressure_bar;
+}
+
+/** The limits of a band at a temperature; null outside its points. */
+export function bandAt(band: NonNullable<Gauge["band"]>, at_C: number): Limits | null {
+  const after = band.points.findIndex(({ temperature_C }) => temperature_C >= at_C);
+  const right = band.points[after];
+  if (right === undefined) return null;
+  if (right.temperature_C === at_C) return right;
+  const left = band.points[after - 1];
+  if (left === undefined) return null;
+  const share = (at_C - left.temperature_C) / (right.temperature_C - left.temperature_C);
+  return {
+    low: left.low + share * (right.low - left.low),
+    high: left.high + share * (right.high - left.high),
+  };
+}
+
+/** The temperature to which readings of a gauge are brought; null for a gauge that has none. */
+export function referenceTemperature({ gas, band }: Gauge): number | null {
+  if (gas !== undefined) return gas.reference_C;
+  const [first, last] = [band?.points[0], band?.points.at(-1)];
+  if (first === undefined || last === undefined) return null;
+  return Math.min(Math.max(usual_C, first.temperature_C), last.temperature_C);
+}
+
+/** What the gauge would read at its reference temperature. */
+export function atReference(gauge: Gauge, value: number, { bottle_C, oat_C }: Conditions): AtReference {
+  if (gauge.gas !== undefined) {
+    if (bottle_C === undefined) return { value: null, why: "temperatureMissing" };
+    return { value: gasPressureAt(value, bottle_C, gauge.gas.reference_C), why: null };
+  }
+  if (gauge.band === undefined) return { value, why: null };
+  const at_C = bottle_C ?? oat_C;
+  if (at_C === undefined) return { value: null, why: "temperatureMissing" };
+  const here = bandAt(gauge.band, at_C);
+  const there = bandAt(gauge.band, referenceTemperature(gauge)!);
+  if (here === null || there === null) return { value: null, why: "outsideBand" };
+  const share = (value - here.low) / (here.high - here.low);
+  return { value: there.low + share * (there.high - there.low), why: null };
+}
+
+export type Marks = { readonly low: number | null; readonly high: number | null };
+
+/** The lower and the upper mark at the reference temperature; null where the sheet gives none. */
+export function marksOf(gauge: Gauge): Marks {
+  if (gauge.band === undefined) return { low: gauge.low?.value ?? null, high: gauge.high?.value ?? null };
+  return bandAt(gauge.band, referenceTemperature(gauge)!)!;
+}
