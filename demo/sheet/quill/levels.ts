@@ -59,6 +59,25 @@ export const fluids: Sheet["fluids"] = [
 
 const inside = (value: number) => ({ value, closed: true });
 type Gauge = Element<"gauges">;
+
+/**
+ * How the gauges are followed. The scatter is what a person reads apart on such a scale; the weights are chosen so that
+ * scatter alone alarms about once in 2,500 readings (mean run of a CUSUM, slack 0.5, decision 6); none was fitted to a history.
+ */
+const followed = (scatter: number, change: Partial<NonNullable<Gauge["trend"]>> = {}) => ({
+  scatter,
+  baseline_h: 60,
+  window_h: 40,
+  readEvery_h: 10,
+  confidence: 0.95,
+  smoothing: 0.2,
+  slack_sd: 0.5,
+  decision_sd: 6,
+  busyDay_h: 4,
+  ...change,
+});
+const slowly = { baseline_h: 100, window_h: 80, readEvery_h: 25 } as const;
+
 const always: Gauge["conditions"] = { state: "any", temperatureNeeded: false, levelGround: false };
 
 const sides = (make: (which: "Left" | "Right", en: string, de: string) => Gauge): readonly Gauge[] => [
@@ -102,6 +121,7 @@ export const gauges: Sheet["gauges"] = [
     worse: "lower",
     ifOutside: "stop",
     consumptionMax_perHour: 0.15,
+    trend: followed(0.08),
   })),
   {
     id: "gearboxOil",
@@ -118,6 +138,8 @@ export const gauges: Sheet["gauges"] = [
     worse: "both",
     ifOutside: "stop",
     consumptionMax_perHour: 0.6,
+    perLitre: 6,
+    trend: followed(1, slowly),
   },
   {
     id: "tailGearboxOil",
@@ -134,6 +156,8 @@ export const gauges: Sheet["gauges"] = [
     worse: "both",
     ifOutside: "stop",
     consumptionMax_perHour: 0.2,
+    perLitre: 40,
+    trend: followed(0.7, slowly),
   },
   ...sides((which, en, de) => ({
     id: `hydraulic${which}`,
@@ -153,6 +177,8 @@ export const gauges: Sheet["gauges"] = [
     worse: "both",
     ifOutside: "stop",
     consumptionMax_perHour: 0.5,
+    perLitre: 40,
+    trend: followed(3, slowly),
   })),
   {
     id: "fuelQuantity",
@@ -196,6 +222,7 @@ export const gauges: Sheet["gauges"] = [
     conditions: { state: "any", temperatureNeeded: true, levelGround: false },
     worse: "lower",
     ifOutside: "stop",
+    trend: followed(0.15),
   },
   {
     id: "standbyBattery",
@@ -209,6 +236,7 @@ export const gauges: Sheet["gauges"] = [
     conditions: always,
     worse: "lower",
     ifOutside: "stop",
+    trend: followed(0.15, slowly),
   },
   ...sides((which, en, de) => ({
     id: `fireBottle${which}`,
@@ -230,6 +258,7 @@ export const gauges: Sheet["gauges"] = [
     conditions: { state: "any", temperatureNeeded: true, levelGround: false },
     worse: "both",
     ifOutside: "stop",
+    trend: followed(0.8, slowly),
   })),
   {
     id: "floatBottle",
@@ -245,6 +274,7 @@ export const gauges: Sheet["gauges"] = [
     conditions: { state: "any", temperatureNeeded: true, levelGround: false },
     worse: "both",
     ifOutside: "stop",
+    trend: followed(2, slowly),
     applies: fitted("emergencyFloats"),
   },
   {
@@ -277,6 +307,7 @@ export const gauges: Sheet["gauges"] = [
     conditions: { state: "cold", temperatureNeeded: false, levelGround: false },
     worse: "higher",
     ifOutside: "stop",
+    trend: followed(0.08, slowly),
   },
   {
     id: "tailPlay",
@@ -289,6 +320,7 @@ export const gauges: Sheet["gauges"] = [
     conditions: always,
     worse: "higher",
     ifOutside: "stop",
+    trend: followed(0.05, slowly),
   },
   {
     id: "brakePads",
@@ -302,6 +334,7 @@ export const gauges: Sheet["gauges"] = [
     conditions: always,
     worse: "lower",
     ifOutside: "ask",
+    trend: followed(0.25, slowly),
   },
   ...sides((which, en, de) => ({
     id: `skidShoe${which}`,
@@ -315,6 +348,20 @@ export const gauges: Sheet["gauges"] = [
     conditions: always,
     worse: "lower",
     ifOutside: "ask",
+    trend: followed(0.25, slowly),
+  })),
+  ...sides((which, en, de) => ({
+    id: `powerMargin${which}`,
+    name: t(`power check margin, ${en} engine`, `Leistungsreserve Triebwerk ${de}`),
+    kind: "temperature",
+    unit: "C",
+    low: inside(0),
+    plausible: { low: -60, high: 120 },
+    step: 1,
+    conditions: { state: "any", temperatureNeeded: true, levelGround: false },
+    worse: "lower",
+    ifOutside: "ask",
+    trend: followed(4, slowly),
   })),
   {
     id: "airframeHours",

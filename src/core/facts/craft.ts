@@ -188,6 +188,7 @@ export type CraftState = {
   readonly closures: Readonly<Record<string, readonly ClosureFact[]>>;
   readonly findings: Readonly<Record<string, FindingFacts>>;
   /** By gauge, oldest first as folded. */
+/** Something filled in; `gauge` is null where nobody said which one rises by it, grade and batch where nobody said. */
   readonly readings: Readonly<Record<string, readonly ReadingFact[]>>;
   readonly flights: readonly FlightFact[];
   readonly uplifts: readonly UpliftFact[];
@@ -195,6 +196,10 @@ export type CraftState = {
   readonly releases: readonly ReleaseFact[];
   readonly exchangeConfirmed: readonly ExchangeConfirmed[];
 };
+  readonly grade: string | null;
+  readonly batch: string | null;
+  /** Airframe hours when it was filled, where known. */
+  readonly hours_h: number | null;
 
 export const emptyCraft: CraftState = {
   opened: null,

@@ -4,7 +4,7 @@
 
 import * as z from "zod";
 import { applicabilitySchema } from "./applicability-schema.ts";
-import { density_kgL, id, ownSource, ref, temperature_C, text, time_min, volume_L } from "./parts.ts";
+import { density_kgL, id, ownSource, ref, temperature_C, text, time_h, time_min, volume_L } from "./parts.ts";
 import type { Infer } from "./parts.ts";
 
 export const gaugeKinds = [
@@ -42,6 +42,31 @@ const band = z.strictObject({
     .max(60),
 });
 
+const above0 = z.number().gt(0);
+const hours = (least: number, most: number, meaning: string) =>
+  z.number().min(least).max(most).describe(meaning);
+
+/** How a gauge is followed from reading to reading; chosen from what the gauge is, before any history of it is seen. */
+const trendPlan = z
+  .strictObject({
+    scatter: above0.describe("Standard deviation of one comparable reading, in the gauge's unit"),
+    baseline_h: hours(
+      10,
+      1000,
+      "Flight hours from the first comparable reading from which the normal rate is learnt",
+    ),
+    window_h: hours(10, 1000, "The rate and the forecast rest on the readings of so many flight hours"),
+    readEvery_h: hours(1, 1000, "After so many flight hours a comparable reading is asked for again"),
+    confidence: z.number().gt(0.5).lt(1).describe("Of intervals and of the pessimistic forecast"),
+    smoothing: above0
+      .max(1)
+      .describe("What the newest reading counts in the level carried forward (exponential smoothing)"),
+    slack_sd: z.number().min(0).max(5).describe("Allowance of the CUSUM, in standard deviations"),
+    decision_sd: above0.max(50).describe("The CUSUM signals above this, in standard deviations"),
+    busyDay_h: hours(0.5, 24, "Flight hours of a busy day: by them it is judged whether to add now"),
+  })
+  .describe("How its consumption, its forecast and a change of it are judged; without it they are not");
+
 export const gaugeSchema = z.strictObject({
   id,
   name: text,
@@ -65,6 +90,15 @@ export const gaugeSchema = z.strictObject({
   conditions: readingConditions,
   worse: z.enum(["lower", "higher", "both"]),
   ifOutside: z.enum(["note", "ask", "stop"]),
+  counts_h: time_h
+    .exactOptional()
+    .describe("A reading counts so long; until the end of the day on which it was taken if left out"),
+  perLitre: z
+    .number()
+    .gt(0)
+    .exactOptional()
+    .describe("By how much it reads more per litre filled, where it is not read in litres"),
+  trend: trendPlan.exactOptional(),
   consumptionMax_perHour: z
     .number()
     .gt(0)
@@ -87,4 +121,5 @@ export const fluidSchema = z.strictObject({
 
 export type Gauge = Infer<typeof gaugeSchema>;
 export type GaugeLimit = Infer<typeof limit>;
+export type TrendPlan = NonNullable<Gauge["trend"]>;
 export type Fluid = Infer<typeof fluidSchema>;

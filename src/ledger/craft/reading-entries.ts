@@ -1,10 +1,11 @@
 // Readings and uplifts. What was typed is kept beside what was used; nothing is corrected here.
 import { z } from "zod";
-import type { CraftState, ReadingFact } from "../../core/facts/craft.ts";
+import type { CraftState, ReadingFact, UpliftFact } from "../../core/facts/craft.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
-import { refuse } from "../entry-type.ts";
-import { craftEntry, instant, madeId, sheetId, typed } from "./shapes.ts";
+import { isRefusal, refuse } from "../entry-type.ts";
+import type { EntryMeta, Refusal } from "../entry-type.ts";
+import { craftEntry, instant, madeId, sheetId, typed, words } from "./shapes.ts";
 
 const unit = z.string().min(1).max(16);
 
@@ -26,6 +27,19 @@ export type ReadingShape = z.infer<typeof readingShape>;
 
 type Said = Pick<ReadingFact, "entry" | "by" | "at_ms">;
 
+function factOf({ conditions, ...reading }: ReadingShape, said: Said, walk: string | null): ReadingFact {
+  const known = Object.fromEntries(Object.entries(conditions).filter(([, value]) => value !== undefined));
+  return { ...said, ...reading, conditions: known, walk };
+}
+
+function beside(held: CraftState["readings"], facts: readonly ReadingFact[]): CraftState["readings"] {
+  const readings = { ...held };
+  for (const [gauge, taken] of Map.groupBy(facts, (fact) => fact.gauge)) {
+    readings[gauge] = [...(own(readings, gauge) ?? []), ...taken];
+  }
+  return readings;
+}
+
 /** The readings by gauge after these were taken by one entry. */
 export function readingsTaken(
   held: CraftState["readings"],
@@ -33,15 +47,10 @@ export function readingsTaken(
   said: Said,
   walk: string | null,
 ): CraftState["readings"] {
-  const readings = { ...held };
-  for (const { conditions, ...reading } of taken) {
-    const known = Object.fromEntries(Object.entries(conditions).filter(([, value]) => value !== undefined));
-    readings[reading.gauge] = [
-      ...(own(readings, reading.gauge) ?? []),
-      { ...said, ...reading, conditions: known, walk },
-    ];
-  }
-  return readings;
+  return beside(
+    held,
+    taken.map((reading) => factOf(reading, said, walk)),
+  );
 }
 
 const single = z.strictObject({ ...readingShape.shape, at: instant });
@@ -51,6 +60,8 @@ const readingTaken = craftEntry("reading.taken", single, (state, { at, ...readin
   readings: readingsTaken(state.readings, [reading], { entry: id, by, at_ms: instantToMs(at) }, null),
 }));
 
+const label = z.string().min(1).max(80).nullable();
+
 const uplift = z.strictObject({
   uplift: madeId,
   fluid: sheetId,
@@ -58,13 +69,55 @@ const uplift = z.strictObject({
   amount: z.number().positive(),
   unit,
   typed,
+  grade: label,
+  batch: label,
+  hours_h: z.number().min(0).nullable(),
   at: instant,
 });
 
-const upliftAdded = craftEntry("uplift.added", uplift, (state, { at, ...body }, { id, by }) =>
-  state.uplifts.some((held) => held.uplift === body.uplift)
-    ? refuse("upliftAlreadyHeld", "uplift", body.uplift, "an id that no uplift has yet")
-    : { ...state, uplifts: [...state.uplifts, { entry: id, by, at_ms: instantToMs(at), ...body }] },
+type Uplift = z.infer<typeof uplift>;
+
+/** The state with these uplifts beside those held; a refusal where one of them is held already. */
+function withUplifts(
+  state: CraftState,
+  added: readonly Uplift[],
+  { id, by }: EntryMeta,
+): CraftState | Refusal {
+  const known = new Set(state.uplifts.map((held) => held.uplift));
+  const facts: UpliftFact[] = [];
+  for (const { at, ...body } of added) {
+    if (known.has(body.uplift)) {
+      return refuse("upliftAlreadyHeld", "uplift", body.uplift, "an id that no uplift has yet");
+    }
+    known.add(body.uplift);
+    facts.push({ entry: id, by, at_ms: instantToMs(at), ...body });
+  }
+  return { ...state, uplifts: [...state.uplifts, ...facts] };
+}
+
+const upliftAdded = craftEntry("uplift.added", uplift, (state, body, meta) =>
+  withUplifts(state, [body], meta),
 );
 
-export const readingEntries = [readingTaken, upliftAdded] as const;
+/** As many as a year of one machine has; an entry must stay below a megabyte. */
+const mostRows = 3_000;
+
+/** Readings and uplifts from elsewhere, all in one entry: so that an import is there whole or not at all. */
+const imported = z.strictObject({
+  import: madeId,
+  /** Where they came from, in the importer's words: a file, a logbook. */
+  from: words,
+  readings: z.array(single).max(mostRows),
+  uplifts: z.array(uplift).max(mostRows),
+});
+
+const readingsImported = craftEntry("readings.imported", imported, (state, body, meta) => {
+  const filled = withUplifts(state, body.uplifts, meta);
+  if (isRefusal(filled)) return filled;
+  const facts = body.readings.map(({ at, ...reading }) =>
+    factOf(reading, { entry: meta.id, by: meta.by, at_ms: instantToMs(at) }, null),
+  );
+  return { ...filled, readings: beside(filled.readings, facts) };
+});
+
+export const readingEntries = [readingTaken, upliftAdded, readingsImported] as const;

@@ -199,6 +199,7 @@ export const screens: Words["screens"] = {
       "closure.set": "Verschluss",
       "reading.taken": "Ablesung",
       "uplift.added": "Nachfüllung",
+      "readings.imported": "Ablesungen übernommen",
       "finding.raised": "Befund",
       "finding.judged": "Urteil",
       "finding.seenAgain": "Wieder gesehen",

@@ -198,6 +198,7 @@ export const screens = {
       "closure.set": "Closure",
       "reading.taken": "Reading",
       "uplift.added": "Uplift",
+      "readings.imported": "Readings imported",
       "finding.raised": "Finding",
       "finding.judged": "Judgement",
       "finding.seenAgain": "Seen again",
