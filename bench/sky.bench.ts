@@ -10,7 +10,8 @@ import { euNight, lightSpans, usNight, usRecencyNight } from "../src/core/sky/ni
 import { everyGroupCounts } from "../src/core/sky/planning-rule.ts";
 import { readReport } from "../src/core/sky/read-report.ts";
 import { type SolarDay, solarDayOn } from "../src/core/sky/solar-day.ts";
-import { day_ms, trackSun } from "../src/core/sky/sun.ts";
+import { trackSun } from "../src/core/sky/sun.ts";
+import { day_ms } from "../src/core/sky/sun-altitude.ts";
 import type { Bench, Row, Size } from "./rows.ts";
 
 const bench: Bench = async (size) => [...reading(size), ...light(size), judging(size)];

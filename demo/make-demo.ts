@@ -3,6 +3,7 @@
 import { canonicalText } from "../src/ledger/canonical.ts";
 import { bytesOf, hashText } from "../src/ledger/crypto.ts";
 import type { Digest, Signer } from "../src/ledger/crypto.ts";
+import { baseLedger } from "../src/ledger/base/base-ledger.ts";
 import { craftLedger } from "../src/ledger/craft/craft-ledger.ts";
 import type { StoredEntry } from "../src/ledger/entry.ts";
 import { foldLedger } from "../src/ledger/fold.ts";
@@ -15,6 +16,7 @@ import type { Sheet } from "../src/core/sheet/schema.ts";
 import { demoBase, demoCraft, demoOperator, demoPeople } from "./cast.ts";
 import { tellHistory } from "./history.ts";
 import { randomFrom } from "./random.ts";
+import { baseStory } from "./weather.ts";
 
 export const demoSeed = 20_260;
 export const demoDays = 14;
@@ -122,6 +124,15 @@ export async function makeDemo(
     },
   });
   for (const [ledger, fold] of folds) assertWhole(ledger, fold.folded.aside);
+  const ofBase = new LedgerFold(baseLedger, [], trust);
+  // A chance of its own: the weather changes no byte of the rest.
+  const skyRandom = randomFrom(demoSeed + 700);
+  for (const { by, ...told } of baseStory(begun_ms + hour_ms, anchor_ms, skyRandom)) {
+    const next = { ledger: base, by, ...told, basis: {}, salt: skyRandom.hex(32) };
+    const signer = by === "server" ? server : signers.get(by)!;
+    ofBase.add([open(await writeNext(ofBase, next, signer, sha256))]);
+  }
+  assertWhole(base, ofBase.folded.aside);
   return { entries, root, server };
 }
 

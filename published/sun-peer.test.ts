@@ -6,7 +6,8 @@ import { AstroTime, Body, Equator, Horizon, Observer } from "astronomy-engine";
 import * as suncalc from "suncalc";
 import { describe, expect, test } from "vitest";
 import { civilTwilight_deg, horizon_deg, type SolarDay, solarDayOn } from "../src/core/sky/solar-day.ts";
-import { day_ms, trackSun } from "../src/core/sky/sun.ts";
+import { trackSun } from "../src/core/sky/sun.ts";
+import { day_ms } from "../src/core/sky/sun-altitude.ts";
 import peer from "./sun-peer.json" with { type: "json" };
 
 const sun = trackSun();

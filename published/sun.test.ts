@@ -5,7 +5,8 @@ import { describe, expect, test } from "vitest";
 import { randomFrom } from "../demo/random.ts";
 import { moonAt } from "../src/core/sky/moon.ts";
 import { type SolarDay, solarDayOn } from "../src/core/sky/solar-day.ts";
-import { day_ms, sunAltitude, trackSun } from "../src/core/sky/sun.ts";
+import { trackSun } from "../src/core/sky/sun.ts";
+import { day_ms, sunAltitude } from "../src/core/sky/sun-altitude.ts";
 import data from "./sun.json" with { type: "json" };
 import { beyondTolerance, measureTable, type Pair, printTable, type Tolerance } from "./table.ts";
 

@@ -9,6 +9,9 @@ import { sha256, signerFromSeed } from "../crypto/node.ts";
 import type { CraftState } from "../core/facts/craft.ts";
 import type { Sheet } from "../core/sheet/schema.ts";
 import { canonicalText } from "../ledger/canonical.ts";
+import { baseHeld } from "../ledger/base/base-held.ts";
+import type { BaseHeld } from "../ledger/base/base-held.ts";
+import { baseLedger } from "../ledger/base/base-ledger.ts";
 import { craftLedger } from "../ledger/craft/craft-ledger.ts";
 import { hashText } from "../ledger/crypto.ts";
 import type { StoredEntry } from "../ledger/entry.ts";
@@ -33,6 +36,7 @@ export type OpenRecord = {
   readonly from: string;
   readonly operator: Folded<OperatorState>;
   readonly craft: ReadonlyMap<string, Folded<CraftState>>;
+  readonly base: BaseHeld | null;
   readonly people: ReadonlyMap<string, string>;
   readonly sheetOf: (hash: string) => Sheet | null;
 };
@@ -96,7 +100,11 @@ export async function openRecord(at_ms: number): Promise<OpenRecord> {
     if (ledger.startsWith("craft:"))
       craft.set(ledger, foldLedger(craftLedger, entries, operator.state.trust));
   }
+  const base = baseHeld(operator.state.bases, (ledger) =>
+    foldLedger(baseLedger, byLedger.get(ledger) ?? [], operator.state.trust),
+  );
   return {
+    base,
     from: held ? file : "the invented demo, made anew in memory",
     operator,
     craft,

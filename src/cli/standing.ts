@@ -3,6 +3,7 @@
 import { msToInstant } from "../core/facts/instant.ts";
 import type { Reason } from "../core/facts/reason.ts";
 import { compareReasons } from "../core/standing/combine.ts";
+import { trackSun } from "../core/sky/sun.ts";
 import { standingOfCraft } from "../ledger/craft/craft-standing.ts";
 import type { StandingOfCraft } from "../ledger/craft/craft-standing.ts";
 import { settingsInForce } from "../ledger/operator/operator-ledger.ts";
@@ -80,7 +81,16 @@ export function run(given: readonly string[]): Promise<number> {
     const { args, json, at_ms } = readCommandLine(given, 1, usage);
     const record = await openRecord(at_ms);
     const settings = settingsInForce(record.operator.state);
-    const known = { now_ms: at_ms, settings, exchanged_ms: at_ms, unsent: 0, sheetOf: record.sheetOf };
+    const { base, sheetOf } = record;
+    const known = {
+      now_ms: at_ms,
+      settings,
+      exchanged_ms: at_ms,
+      unsent: 0,
+      sheetOf,
+      base,
+      sun: trackSun(),
+    };
     const [wanted] = args;
     const chosen = wanted === undefined ? [...record.craft] : [craftNamed(record, wanted)];
     const standings = chosen

@@ -10,6 +10,7 @@ function standing(verdicts: Readonly<Record<string, Verdict>>): CraftStanding {
     reasons: [],
     limits: {},
     line: [],
+    rows: { machine: [], sky: [] },
     next: null,
   }));
   return { at_ms: 0, reasons: [], operations, notJudged: [] };

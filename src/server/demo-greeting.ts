@@ -1,6 +1,9 @@
 // What the demo prints when it listens: who can be chosen with which PIN, and how each craft stands.
 import { demoPeople } from "../../demo/cast.ts";
 import type { Sheet } from "../core/sheet/schema.ts";
+import { trackSun } from "../core/sky/sun.ts";
+import { baseHeld } from "../ledger/base/base-held.ts";
+import { baseLedger } from "../ledger/base/base-ledger.ts";
 import { craftLedger } from "../ledger/craft/craft-ledger.ts";
 import { standingOfCraft } from "../ledger/craft/craft-standing.ts";
 import { foldLedger } from "../ledger/fold.ts";
@@ -27,6 +30,17 @@ async function standings({ record, sheets, now_ms }: OperatorServer): Promise<re
     const text = sheets.text(hash);
     return text === null ? null : (JSON.parse(text) as Sheet);
   };
+  const { trust } = record;
+  const ofBases = await Promise.all(
+    (record.operator?.state.bases ?? []).map(async ({ base }) => ({
+      base,
+      entries: (await record.store.ofLedger(base)).map(reopenEntry),
+    })),
+  );
+  const base = baseHeld(record.operator?.state.bases ?? [], (name) =>
+    foldLedger(baseLedger, ofBases.find((each) => each.base === name)?.entries ?? [], trust),
+  );
+  const sun = trackSun();
   const lines: string[] = [];
   for (const ledger of ledgers) {
     const folded = foldLedger(
@@ -34,7 +48,7 @@ async function standings({ record, sheets, now_ms }: OperatorServer): Promise<re
       (await record.store.ofLedger(ledger)).map(reopenEntry),
       record.trust,
     );
-    const known = { now_ms: at_ms, settings, exchanged_ms: at_ms, unsent: 0, sheetOf };
+    const known = { now_ms: at_ms, settings, exchanged_ms: at_ms, unsent: 0, sheetOf, base, sun };
     lines.push(
       `  ${craftLine(folded.state.opened?.name ?? ledger, standingOfCraft(folded, known).standing, "en")}`,
     );

@@ -9,7 +9,8 @@ import {
   usRecencyNight,
 } from "../../core/sky/night.ts";
 import { inOneTurn } from "../../core/sky/solar-day.ts";
-import { requireSunInstant, sunAltitude, trackSun } from "../../core/sky/sun.ts";
+import { trackSun } from "../../core/sky/sun.ts";
+import { requireSunInstant, sunAltitude } from "../../core/sky/sun-altitude.ts";
 import { hour_ms } from "../../core/facts/instant.ts";
 import { number, object, orNull, quantity, word } from "./fields.ts";
 import { instant, instantText } from "./instants.ts";

@@ -37,6 +37,10 @@ export const reasonCodes = [
   "level.above",
   "needs.notInstalled",
   "needs.notRecorded",
+  "weather.baseNotKnown",
+  "weather.limitsNotSet",
+  "weather.minimaNotSet",
+  "weather.nothingSpeaks",
   "weather.setAside",
   "weather.ownObservation",
   "weather.notObserved",
@@ -57,6 +61,7 @@ export const reasonCodes = [
   "weather.recentFreezing",
   "weather.cumulonimbus",
   "light.night",
+  "light.notKnown",
 ] as const;
 export type ReasonCode = (typeof reasonCodes)[number];
 
@@ -85,6 +90,7 @@ export const remedyCodes = [
   "weather.fetch",
   "weather.observe",
   "weather.wait",
+  "weather.setLimits",
   "light.wait",
 ] as const;
 export type RemedyCode = (typeof remedyCodes)[number];

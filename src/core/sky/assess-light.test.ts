@@ -1,7 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { assessLight } from "./assess-light.ts";
 import { euNight, lightAt } from "./night.ts";
-import { day_ms, trackSun } from "./sun.ts";
+import { trackSun } from "./sun.ts";
+import { day_ms } from "./sun-altitude.ts";
 
 const sun = trackSun();
 const position = { lat_deg: 70.2, lon_deg: 12.5 };

@@ -6,7 +6,7 @@
 import type { Position } from "../air/position.ts";
 import type { OperationId, Reason } from "../facts/reason.ts";
 import { lightSpans, type NightRule } from "./night.ts";
-import type { Sun } from "./sun.ts";
+import type { Sun } from "./sun-altitude.ts";
 
 export type LightQuestion = {
   readonly now_ms: number;

@@ -7,7 +7,7 @@
 
 import { AstroTime, Body, Equator, Horizon, Illumination, MoonPhase, Observer } from "astronomy-engine";
 import type { Position } from "../air/position.ts";
-import { requireSunInstant } from "./sun.ts";
+import { requireSunInstant } from "./sun-altitude.ts";
 
 export type Moon = {
   readonly altitude_deg: number;

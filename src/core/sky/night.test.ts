@@ -12,7 +12,8 @@ import {
   usRecencyNight,
 } from "./night.ts";
 import { solarDayOn } from "./solar-day.ts";
-import { day_ms, trackSun } from "./sun.ts";
+import { trackSun } from "./sun.ts";
+import { day_ms } from "./sun-altitude.ts";
 
 const sun = trackSun();
 const rules: readonly NightRule[] = [

@@ -14,7 +14,7 @@
 import type { Position } from "../air/position.ts";
 import { hour_ms, minute_ms } from "../facts/instant.ts";
 import { civilTwilight_deg, horizon_deg, inOneTurn, type Passage, passagesBetween } from "./solar-day.ts";
-import { requireSunInstant, type Sun, sunAltitude } from "./sun.ts";
+import { requireSunInstant, type Sun, sunAltitude } from "./sun-altitude.ts";
 
 export type NightRule =
   | { readonly kind: "civilTwilight"; readonly cite: string }

@@ -4,7 +4,8 @@ import { startOfDate } from "../facts/calendar.ts";
 import { Refusal } from "../quantity/refusal.ts";
 import { firstCrossing } from "./crossing.ts";
 import { civilTwilight_deg, horizon_deg, passagesBetween, type SolarDay, solarDayOn } from "./solar-day.ts";
-import { day_ms, sunAltitude, trackSun } from "./sun.ts";
+import { trackSun } from "./sun.ts";
+import { day_ms, sunAltitude } from "./sun-altitude.ts";
 
 const sun = trackSun();
 const skarvoy = { lat_deg: 70.2, lon_deg: 12.5 };

@@ -15,7 +15,7 @@ import type { Position } from "../air/position.ts";
 import { startOfDate, type ZoneId } from "../facts/calendar.ts";
 import { refuse } from "../quantity/refusal.ts";
 import { firstCrossing } from "./crossing.ts";
-import { day_ms, requireSunInstant, type Sun, sunAltitude, turn } from "./sun.ts";
+import { day_ms, requireSunInstant, type Sun, sunAltitude, turn } from "./sun-altitude.ts";
 
 /** Altitude of the sun's centre at sunrise and sunset, in degrees. */
 export const horizon_deg = -50 / 60;

@@ -3,9 +3,8 @@
 // The apparent place of the sun comes from astronomy-engine 2.1.19 (VSOP87, truncated; aberration, nutation, sidereal
 // time), once per UTC midnight; between midnights, declination and the slow part of the Greenwich hour angle are
 // interpolated through four of them. The fourth differences of both stay under 0.002″ (annual and semi-annual terms, the
-// moon's pull, short nutation), so that the interpolation costs less than 0.001 s of any event. The altitude is that of
-// the sun's centre above the true horizon at sea level, without refraction, with parallax (8.8″), as the library's own
-// topocentric altitude. Held to the library and to USNO tables in published/sun.test.ts.
+// moon's pull, short nutation), so that the interpolation costs less than 0.001 s of any event. What follows
+// for an altitude is in sun-altitude.ts. Held to the library and to USNO tables in published/sun.test.ts.
 //
 // Valid for the years 1700 to 2200, for which the library's author compared it with NOVAS; refuses instants outside.
 
@@ -18,42 +17,13 @@ import {
   Rotation_EQJ_EQD,
   SiderealTime,
 } from "astronomy-engine";
-import type { Position } from "../air/position.ts";
-import { refuse } from "../quantity/refusal.ts";
-
-export const day_ms = 86_400_000;
-const radians = Math.PI / 180;
-/** Equatorial horizontal parallax of the sun at one astronomical unit (IAU 1976), in degrees. */
-const parallax_deg = 8.794_148 / 3600;
-
-const firstYear_ms = Date.UTC(1700, 0, 1);
-const endOfYears_ms = Date.UTC(2200, 0, 1);
-
-/** Refuses an instant for which the sun's place is not known well enough. */
-export function requireSunInstant(at_ms: number, path: string): void {
-  if (at_ms >= firstYear_ms && at_ms < endOfYears_ms) return;
-  refuse(path, "outsideDomain", describeInstant(at_ms), "an instant in the years 1700 … 2199");
-}
-
-function describeInstant(at_ms: number): string {
-  return Number.isFinite(at_ms) && Math.abs(at_ms) < 8.64e15 ? new Date(at_ms).toISOString() : String(at_ms);
-}
+import { day_ms, type Sun, turn } from "./sun-altitude.ts";
 
 /** The sun at one UTC midnight. */
 type Node = {
   readonly declination_deg: number;
   /** Greenwich hour angle less the even turn of the day: the equation of time, ±4.2°. */
   readonly slow_deg: number;
-  readonly distance_au: number;
-};
-
-/** The sun's track, with the midnights that were asked for so far. Same instants, same answers, in any order. */
-export type Sun = { readonly at: (at_ms: number) => SunPlace };
-
-export type SunPlace = {
-  readonly declination_deg: number;
-  /** West of the Greenwich meridian, in degrees; not reduced to one turn. */
-  readonly greenwichHourAngle_deg: number;
   readonly distance_au: number;
 };
 
@@ -102,22 +72,4 @@ function nodeAt(day: number): Node {
     slow_deg: turn(hourAngle_deg - 180),
     distance_au: dist,
   };
-}
-
-/** An angle in −180 … 180. */
-export function turn(angle_deg: number): number {
-  return angle_deg - 360 * Math.round(angle_deg / 360);
-}
-
-/** Altitude of the sun's centre, in degrees. */
-export function sunAltitude(sun: Sun, { lat_deg, lon_deg }: Position, at_ms: number): number {
-  const { declination_deg, greenwichHourAngle_deg, distance_au } = sun.at(at_ms);
-  const latitude = lat_deg * radians;
-  const declination = declination_deg * radians;
-  const hourAngle = (greenwichHourAngle_deg + lon_deg) * radians;
-  const sine =
-    Math.sin(latitude) * Math.sin(declination) +
-    Math.cos(latitude) * Math.cos(declination) * Math.cos(hourAngle);
-  const altitude = Math.asin(Math.min(1, Math.max(-1, sine)));
-  return altitude / radians - (parallax_deg / distance_au) * Math.cos(altitude);
 }

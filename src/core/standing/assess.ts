@@ -2,6 +2,7 @@
 //
 // In: the sheet in force (null when it is not at hand), the folded record, the situation. Out: all reasons, and per
 // operation of the sheet the standing now, its line and what ends it first. Without the sheet nothing is known.
+import { assessDue } from "../due/assess-due.ts";
 import type { CraftState } from "../facts/craft.ts";
 import type { OperationId, Reason } from "../facts/reason.ts";
 import type { Situation } from "../facts/situation.ts";
@@ -14,6 +15,8 @@ import type { Change, Span, Standing } from "./combine.ts";
 import { assessCustody } from "./custody.ts";
 import { assessNeeds } from "./needs.ts";
 import { assessRecord } from "./record.ts";
+import { assessSky, rowOf } from "./sky.ts";
+import type { SkyKnown, StandingRow } from "./sky.ts";
 
 type Assessor = (sheet: Sheet, state: CraftState, situation: Situation) => Reason[];
 
@@ -24,23 +27,18 @@ const assessors: readonly Assessor[] = [
   assessClosures,
   assessFindings,
   assessEvents,
+  assessDue,
   assessLevels,
   assessNeeds,
 ];
 
 /** Matters that no assessor judges yet. Said on every standing, so that nobody takes silence for a yes. */
-export const notJudged = [
-  "weather",
-  "daylight",
-  "crew",
-  "massAndBalance",
-  "power",
-  "fuel",
-  "maintenance",
-] as const;
+export const notJudged = ["crew", "massAndBalance", "power", "fuel", "maintenance"] as const;
 
 export type OperationStanding = Standing & {
   readonly line: readonly Span[];
+  /** The same line by what makes it: machine and crew, and the sky. */
+  readonly rows: Readonly<Record<StandingRow, readonly Span[]>>;
   readonly next: Change | null;
 };
 
@@ -51,7 +49,7 @@ export type CraftStanding = {
   readonly notJudged: readonly string[];
 };
 
-/** All reasons that follow from the record in this situation, now and until the horizon. */
+/** All reasons that follow from the craft's record in this situation, now and until the horizon. The sky is apart. */
 export function assessCraft(sheet: Sheet | null, state: CraftState, situation: Situation): readonly Reason[] {
   if (sheet !== null) return assessors.flatMap((assess) => assess(sheet, state, situation));
   return [
@@ -74,16 +72,35 @@ export function assessCraft(sheet: Sheet | null, state: CraftState, situation: S
 export const anyOperation: OperationId = "any";
 
 /** The standing of a craft per operation, with its line to the horizon. */
-export function standingOf(sheet: Sheet | null, state: CraftState, situation: Situation): CraftStanding {
+export function standingOf(
+  sheet: Sheet | null,
+  state: CraftState,
+  situation: Situation,
+  sky: SkyKnown,
+): CraftStanding {
   const { now_ms, horizon_ms } = situation;
-  const reasons = assessCraft(sheet, state, situation);
+  const machine = assessCraft(sheet, state, situation);
+  const overhead = sheet === null ? [] : assessSky(sheet, state, situation, sky);
+  const reasons = [...machine, ...overhead];
   const operations = sheet === null ? [anyOperation] : sheet.operations.map(({ id }) => id);
+  const lineOf = (which: readonly Reason[], operation: OperationId): readonly Span[] =>
+    standingLine(which, operation, now_ms, horizon_ms);
   return {
     at_ms: now_ms,
     reasons,
     operations: operations.map((operation) => ({
       ...standingAt(reasons, operation, now_ms),
-      line: standingLine(reasons, operation, now_ms, horizon_ms),
+      line: lineOf(reasons, operation),
+      rows: {
+        machine: lineOf(
+          reasons.filter((reason) => rowOf(reason) === "machine"),
+          operation,
+        ),
+        sky: lineOf(
+          reasons.filter((reason) => rowOf(reason) === "sky"),
+          operation,
+        ),
+      },
       next: nextChange(reasons, operation, now_ms, horizon_ms),
     })),
     notJudged,

@@ -6,7 +6,10 @@ import type { OperatorSettings, Situation } from "../../core/facts/situation.ts"
 import type { Sheet } from "../../core/sheet/schema.ts";
 import { standingOf } from "../../core/standing/assess.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
+import type { Sun } from "../../core/sky/sun-altitude.ts";
 import { sheetInForce } from "../../core/walk/craft-config.ts";
+import { skyOf } from "../base/base-held.ts";
+import type { BaseHeld } from "../base/base-held.ts";
 import type { Folded } from "../fold.ts";
 
 /** How far the standing line looks ahead. */
@@ -19,6 +22,10 @@ export type Known = {
   readonly exchanged_ms: number | null;
   readonly unsent: number;
   readonly sheetOf: (hash: string) => Sheet | null;
+  /** The base of the craft; null where it is not known. */
+  readonly base: BaseHeld | null;
+  /** Null while the track of the sun is not at hand. */
+  readonly sun: Sun | null;
 };
 
 export type StandingOfCraft = {
@@ -32,19 +39,25 @@ export type StandingOfCraft = {
 const unsettled: OperatorSettings = { zone: "UTC", exchangeLimit_min: 1 };
 
 export function standingOfCraft(folded: Folded<CraftState>, known: Known): StandingOfCraft {
-  const { now_ms, settings, exchanged_ms, unsent } = known;
+  const { now_ms, settings, exchanged_ms, unsent, base, sun } = known;
   const sheetHash = sheetInForce(folded.state, now_ms);
   const situation: Situation = {
     now_ms,
     horizon_ms: now_ms + horizon_h * hour_ms,
     settings: settings ?? unsettled,
     record: {
-      newest_ms: folded.newest_ms,
-      aside: folded.aside,
+      newest_ms: later(folded.newest_ms, base?.folded.newest_ms ?? null),
+      // What the base's record had to set aside may be the bad news of its weather.
+      aside: [...folded.aside, ...(base?.folded.aside ?? [])],
       exchanged_ms: settings === null ? null : exchanged_ms,
       unsent,
     },
   };
   const sheet = sheetHash === null ? null : known.sheetOf(sheetHash);
-  return { sheetHash, sheet, situation, standing: standingOf(sheet, folded.state, situation) };
+  const sky = { base: base === null ? null : skyOf(base), sun };
+  return { sheetHash, sheet, situation, standing: standingOf(sheet, folded.state, situation, sky) };
+}
+
+function later(a_ms: number | null, b_ms: number | null): number | null {
+  return a_ms === null ? b_ms : b_ms === null ? a_ms : Math.max(a_ms, b_ms);
 }

@@ -1,7 +1,7 @@
 // The device: what it keeps, who holds it, and every action of the screens. One turn after another; a turn that writes
 // holds a lock shared by all windows of this device, reads what another window wrote meanwhile, and only then seals, so
 // that one key never writes two entries in one place. Nothing is shown as done before it is on the disk.
-import { hour_ms } from "../../core/facts/instant.ts";
+import { hour_ms, minute_ms } from "../../core/facts/instant.ts";
 import type {
   ClosureState,
   Conditions,
@@ -24,6 +24,9 @@ import type { Known } from "../../ledger/craft/craft-standing.ts";
 import { closureBody, emptyDraft, isEmptyDraft, pageBody } from "../../ledger/craft/recorder.ts";
 import type { DraftMark, StopDraft } from "../../ledger/craft/recorder.ts";
 import type { StoredEntry } from "../../ledger/entry.ts";
+import type { Sun } from "../../core/sky/sun-altitude.ts";
+import { skyOf } from "../../ledger/base/base-held.ts";
+import type { BaseHeld } from "../../ledger/base/base-held.ts";
 import { isOpened, isSigned, openEntry } from "../../ledger/open.ts";
 import { settingsInForce } from "../../ledger/operator/operator-ledger.ts";
 import type { OperatorState } from "../../ledger/operator/operator-ledger.ts";
@@ -43,6 +46,7 @@ import type {
   Device,
   DeviceSnapshot,
   NewFinding,
+  NewObservation,
   NewReading,
   Person,
   PinAnswer,
@@ -96,6 +100,7 @@ export class AppDevice implements Device {
   readonly #drafts = new Map<string, StopDraft>();
   readonly #listeners = new Set<() => void>();
   readonly #windows = new BroadcastChannel(otherWindows);
+  #sun: Sun | null = null;
   #hello: Hello | null = null;
   #session: Session | null = null;
   #exchanger: Exchanger | null = null;
@@ -162,6 +167,8 @@ export class AppDevice implements Device {
       setAside: state?.setAside ?? null,
       sheets: this.#sheets.size,
       sheetOf: (hash: string) => this.#sheets.get(hash) ?? null,
+      base: this.#book.base,
+      sun: this.#sun,
     };
     const before = this.#known;
     const isSame =
@@ -171,7 +178,9 @@ export class AppDevice implements Device {
       before.exchanged_ms === next.exchanged_ms &&
       before.unsent === next.unsent &&
       before.setAside === next.setAside &&
-      before.sheets === next.sheets;
+      before.sheets === next.sheets &&
+      before.base === next.base &&
+      before.sun === next.sun;
     if (!isSame) this.#known = next;
     return isSame ? before : next;
   }
@@ -196,6 +205,7 @@ export class AppDevice implements Device {
       horizon_ms: now_ms + horizon_h * hour_ms,
       zone: settings?.zone ?? "UTC",
       base: this.#hello?.bases[0]?.name ?? "",
+      sky: { base: known.base === null ? null : skyOf(known.base), sun: known.sun },
       people: this.#hello?.people ?? [],
       me: this.#session?.person ?? null,
       craft: this.#book.ledgers.map((ledger) => this.#book.view(ledger, this.#draftOf(ledger), known)),
@@ -233,7 +243,14 @@ export class AppDevice implements Device {
     return turn;
   }
 
+  /** The astronomy comes beside the rest; without it day and night are not known, and say so. */
+  async #bringSun(): Promise<void> {
+    const { trackSun } = await import("../../core/sky/sun.ts");
+    this.#sun = trackSun();
+  }
+
   async #readAll(): Promise<void> {
+    const sun = this.#bringSun().catch(() => undefined);
     const text = await this.#store.readNote("hello");
     if (text !== null) this.#hello = JSON.parse(text) as Hello;
     await this.#readKeys();
@@ -242,6 +259,7 @@ export class AppDevice implements Device {
     await this.#readDrafts();
     await this.#resumeSession();
     await this.#startExchange();
+    await sun;
     this.#show();
   }
 
@@ -473,7 +491,6 @@ export class AppDevice implements Device {
   ): Promise<StoredEntry> {
     await this.#catchUp();
     const { person, enrolment } = this.#mySession();
-    const fold = this.#book.fold(ledger);
     const sheet = this.#snapshot.craft.find((craft) => craft.ledger === ledger)?.sheetHash;
     const at_ms = this.#now_ms();
     const next = {
@@ -485,7 +502,10 @@ export class AppDevice implements Device {
       basis: sheet == null ? {} : { sheet },
       salt: randomHex(32),
     };
-    const entry = await writeNext(fold, next, signerOf(enrolment.key), webVerifier.sha256);
+    const signer = signerOf(enrolment.key);
+    const entry = await (ledger.startsWith("base:")
+      ? writeNext(this.#book.baseFold(ledger), next, signer, webVerifier.sha256)
+      : writeNext(this.#book.fold(ledger), next, signer, webVerifier.sha256));
     if (draft === null) await this.#store.append([entry]);
     else {
       await this.#store.sealDraft(draft, [entry]);
@@ -526,6 +546,35 @@ export class AppDevice implements Device {
         at,
         replaces,
       });
+    });
+  }
+
+  // --- the sky -------------------------------------------------------------------------------------------------------
+
+  #base(): BaseHeld {
+    const { base } = this.#book;
+    if (base === null) throw new Error("this device does not know its base");
+    return base;
+  }
+
+  async hearReport(text: string, source: "typed" | "pasted"): Promise<void> {
+    await this.#record(() => {
+      const at = msToInstant(this.#now_ms());
+      return this.#write(this.#base().described.base, "weather.heard", { text, source, at, replaces: [] });
+    });
+  }
+
+  async observe({ minutes, ...seen }: NewObservation): Promise<void> {
+    await this.#record(() => {
+      const { described, folded } = this.#base();
+      const now_ms = this.#now_ms();
+      // What the same person saw here before is replaced; what others saw stands beside it.
+      const replaces = folded.state.observations
+        .filter(({ by, place }) => by === this.#mySession().person.id && place === described.name)
+        .map(({ entry }) => entry);
+      const [at, expires] = [msToInstant(now_ms), msToInstant(now_ms + minutes * minute_ms)];
+      const body = { place: described.name, at, expires, ...seen, replaces: replaces.slice(-256) };
+      return this.#write(described.base, "weather.seen", body);
     });
   }
 

@@ -3,6 +3,10 @@
 import type { CraftState } from "../../core/facts/craft.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
+import type { BaseState } from "../../core/facts/sky.ts";
+import { baseHeld } from "../../ledger/base/base-held.ts";
+import type { BaseHeld } from "../../ledger/base/base-held.ts";
+import { baseLedger } from "../../ledger/base/base-ledger.ts";
 import { craftLedger } from "../../ledger/craft/craft-ledger.ts";
 import { standingOfCraft } from "../../ledger/craft/craft-standing.ts";
 import type { Known } from "../../ledger/craft/craft-standing.ts";
@@ -54,6 +58,8 @@ type Seen = {
 export class CraftBook {
   #operator: LedgerFold<OperatorState> | null = null;
   readonly #craft = new Map<string, LedgerFold<CraftState>>();
+  readonly #bases = new Map<string, LedgerFold<BaseState>>();
+  #base: BaseHeld | null = null;
   readonly #seen = new Map<string, Seen>();
   /** Entries of craft that came before the operator's ledger gave anybody's trust. */
   #trust = operatorLedger.initial.trust;
@@ -71,6 +77,23 @@ export class CraftBook {
     return fold;
   }
 
+  baseFold(ledger: string): LedgerFold<BaseState> {
+    let fold = this.#bases.get(ledger);
+    if (fold === undefined) {
+      fold = new LedgerFold(baseLedger, [], this.#trust);
+      this.#bases.set(ledger, fold);
+    }
+    return fold;
+  }
+
+  /** The base of the craft, the same object while nothing of it changes; null where it is not known. */
+  get base(): BaseHeld | null {
+    const next = baseHeld(this.operator.bases, (ledger) => this.baseFold(ledger).folded);
+    const isSame = next?.folded === this.#base?.folded && next?.described === this.#base?.described;
+    if (!isSame) this.#base = next;
+    return this.#base;
+  }
+
   get ledgers(): readonly string[] {
     return [...this.#craft.keys()].toSorted();
   }
@@ -81,7 +104,7 @@ export class CraftBook {
    */
   latestReceipt_ms(): number | null {
     let latest: number | null = null;
-    for (const fold of this.#craft.values()) {
+    for (const fold of [...this.#craft.values(), ...this.#bases.values()]) {
       for (const { receivedAt_ms, entry } of fold.folded.receipts.values()) {
         const vouched_ms = Math.max(receivedAt_ms, fold.entry(entry)?.at_ms ?? receivedAt_ms);
         if (latest === null || vouched_ms > latest) latest = vouched_ms;
@@ -103,9 +126,12 @@ export class CraftBook {
     if (trust !== this.#trust) {
       this.#trust = trust;
       for (const fold of this.#craft.values()) fold.add([], trust);
+      for (const fold of this.#bases.values()) fold.add([], trust);
     }
-    for (const [ledger, opened] of byLedger)
+    for (const [ledger, opened] of byLedger) {
       if (ledger.startsWith("craft:")) this.fold(ledger).add(opened, trust);
+      if (ledger.startsWith("base:")) this.baseFold(ledger).add(opened, trust);
+    }
     return all;
   }
 

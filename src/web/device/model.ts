@@ -12,6 +12,8 @@ import type {
 } from "../../core/facts/craft.ts";
 import type { JudgingRole } from "../../core/finding/judgement.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
+import type { ObservationFact } from "../../core/facts/sky.ts";
+import type { SkyKnown } from "../../core/standing/sky.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
 import type { DraftMark, StopDraft } from "../../ledger/craft/recorder.ts";
 
@@ -64,6 +66,8 @@ export type DeviceSnapshot = {
   readonly horizon_ms: number;
   readonly zone: string;
   readonly base: string;
+  /** What is known of the sky over the base. */
+  readonly sky: SkyKnown;
   /** Everyone in the directory as last heard. */
   readonly people: readonly Person[];
   /** Who holds the device now; null until somebody has chosen themselves and given the PIN. */
@@ -99,6 +103,12 @@ export type NewReading = {
   readonly bottle_C: number | null;
 };
 
+/** What a commander saw at the base just now; it counts for `minutes`. */
+export type NewObservation = Pick<
+  ObservationFact,
+  "ceiling_ft" | "visibility_m" | "weather" | "temperature_C" | "wind"
+> & { readonly minutes: number };
+
 /** Every action resolves once what it says is durable on this device; it rejects, with nothing half done, if it is not. */
 export interface Device {
   snapshot(): DeviceSnapshot;
@@ -113,6 +123,10 @@ export interface Device {
   exchangeNow(): Promise<void>;
   confirmExchange(ledger: string, words: string): Promise<void>;
   takeUpdate(): void;
+
+  /** Records a report of the weather at the base, as it was typed or pasted. */
+  hearReport(text: string, source: "typed" | "pasted"): Promise<void>;
+  observe(seen: NewObservation): Promise<void>;
 
   takeOver(ledger: string, people: readonly string[]): Promise<void>;
 

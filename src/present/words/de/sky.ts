@@ -51,6 +51,27 @@ const senses: Readonly<Record<string, string>> = {
 };
 
 export const skyReasons: typeof english = {
+  "weather.baseNotKnown": () =>
+    said(
+      phrase`${subject("Die Basis")} dieser Maschine ist nicht bekannt`,
+      "ohne sie sind es Wetter und Tageslicht auch nicht",
+    ),
+  "weather.limitsNotSet": (told) =>
+    said(
+      phrase`${subject("Die Wettergrenzen")} für ${textOf(told, "place")} sind nicht festgelegt`,
+      "oder nach zwei Regelwerken zugleich",
+    ),
+  "weather.minimaNotSet": (told) =>
+    said(
+      phrase`${subject("Die Minima")} in ${textOf(told, "place")} sind nicht festgelegt`,
+      told.reason.facts["light"] === "night"
+        ? "bei Nacht"
+        : told.reason.facts["light"] === "day"
+          ? "am Tag"
+          : "",
+    ),
+  "weather.nothingSpeaks": (told) =>
+    said(phrase`${subject("Keine Meldung und keine Vorhersage")} für ${textOf(told, "place")} sagt genug`),
   "weather.setAside": (told) =>
     said(
       phrase`${subject(`${textOf(told, "report")} ${textOf(told, "station")}`)} wird nicht verwendet`,
@@ -146,11 +167,14 @@ export const skyReasons: typeof english = {
       phrase`${subject("Nacht")} in ${textOf(told, "place")}`,
       `${time(told, "from_ms")} bis ${time(told, "until_ms")}`,
     ),
+  "light.notKnown": (told) =>
+    said(phrase`${subject("Tag und Nacht")} in ${textOf(told, "place")} sind auf diesem Gerät nicht bekannt`),
 };
 
 export const skyRemedies: typeof englishRemedies = {
   "weather.fetch": "eine neue Meldung holen oder selbst nachsehen",
   "weather.observe": "selbst nachsehen",
   "weather.wait": "auf besseres Wetter warten oder anders planen",
+  "weather.setLimits": "vom Betreiber festlegen lassen",
   "light.wait": "auf den Tag warten",
 };

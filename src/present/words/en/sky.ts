@@ -53,6 +53,27 @@ const senses: Readonly<Record<string, string>> = {
 };
 
 export const skyReasons: Readonly<Record<SkyReason, (told: Told) => Said>> = {
+  "weather.baseNotKnown": () =>
+    said(
+      phrase`${subject("The base")} of this machine is not known`,
+      "without it neither weather nor daylight is",
+    ),
+  "weather.limitsNotSet": (told) =>
+    said(
+      phrase`${subject("The weather limits")} for ${textOf(told, "place")} are not set`,
+      "or were set by two rule sets at once",
+    ),
+  "weather.minimaNotSet": (told) =>
+    said(
+      phrase`${subject("The minima")} at ${textOf(told, "place")} are not set`,
+      told.reason.facts["light"] === "night"
+        ? "by night"
+        : told.reason.facts["light"] === "day"
+          ? "by day"
+          : "",
+    ),
+  "weather.nothingSpeaks": (told) =>
+    said(phrase`${subject("No report or forecast")} at ${textOf(told, "place")} says enough`),
   "weather.setAside": (told) =>
     said(
       phrase`${subject(`${textOf(told, "report")} ${textOf(told, "station")}`)} is not used`,
@@ -148,11 +169,14 @@ export const skyReasons: Readonly<Record<SkyReason, (told: Told) => Said>> = {
       phrase`${subject("Night")} at ${textOf(told, "place")}`,
       `${time(told, "from_ms")} to ${time(told, "until_ms")}`,
     ),
+  "light.notKnown": (told) =>
+    said(phrase`${subject("Day and night")} at ${textOf(told, "place")} are not known on this device`),
 };
 
 export const skyRemedies: Readonly<Record<SkyRemedy, string>> = {
   "weather.fetch": "get a new report, or look yourself",
   "weather.observe": "look yourself",
   "weather.wait": "wait for better weather, or plan round it",
+  "weather.setLimits": "have the operator set them",
   "light.wait": "wait for day",
 };

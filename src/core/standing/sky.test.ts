@@ -1,0 +1,232 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { smallSheet } from "../../../demo/sheet/small-sheet.ts";
+import { emptyCraft } from "../facts/craft.ts";
+import { hour_ms, minute_ms } from "../facts/instant.ts";
+import { emptyBase } from "../facts/sky.ts";
+import type { BaseSky, ObservationFact, ReportFact, StationFact, WeatherSettings } from "../facts/sky.ts";
+import type { Situation } from "../facts/situation.ts";
+import { trackSun } from "../sky/sun.ts";
+import { breakpoints, compareVerdicts, standingAt } from "./combine.ts";
+import type { Verdict } from "./combine.ts";
+import { assessSky, rowOf, settingsTogether, stationsOf } from "./sky.ts";
+
+const sun = trackSun();
+const noon_ms = Date.UTC(2026, 10, 25, 11);
+const entry = (letter: string): string => letter.repeat(64);
+const said = { entry: entry("a"), by: "p-one", at_ms: noon_ms - 400 * hour_ms };
+
+const settings: WeatherSettings = {
+  ...said,
+  ruleSet: "eu",
+  reportAge_min: 75,
+  stationDistance_km: 30,
+  ground_ft: 330,
+  needs: [
+    {
+      operation: "dayVfr",
+      light: "day",
+      day: { ceiling_ft: 500, visibility_m: 1_500 },
+      night: null,
+      cite: "test",
+    },
+  ],
+  moisture: null,
+  forbidden: { phenomena: ["TS"], cite: "test" },
+  ncd: null,
+};
+
+const station: StationFact = {
+  ...said,
+  station: "ZZSK",
+  name: "Here",
+  lat_deg: 70.2,
+  lon_deg: 12.5,
+  elevation_ft: 36,
+  gives: null,
+};
+
+const fair = "METAR ZZSK 251050Z 23012KT 9999 FEW018 BKN032 02/M03 Q1005";
+const forecast = "TAF ZZSK 250500Z 2506/2606 23014KT 9999 FEW018 BKN032 TEMPO 2512/2513 1200 SHSN BKN004";
+
+function heard(text: string, at_ms = noon_ms - 5 * minute_ms, name = "b"): ReportFact {
+  return { entry: entry(name), by: "p-one", at_ms, text, source: "typed" };
+}
+
+type Plot = {
+  readonly reports?: readonly ReportFact[];
+  readonly observations?: readonly ObservationFact[];
+  readonly settings?: readonly WeatherSettings[];
+  readonly stations?: readonly StationFact[];
+};
+
+function base({ reports = [heard(fair)], observations = [], ...plot }: Plot = {}): BaseSky {
+  const state = {
+    ...emptyBase,
+    reports,
+    observations,
+    settings: plot.settings ?? [settings],
+    stations: plot.stations ?? [station],
+  };
+  return { base: "base:here", name: "Here", lat_deg: 70.2, lon_deg: 12.5, state };
+}
+
+function situation(now_ms = noon_ms): Situation {
+  return {
+    now_ms,
+    horizon_ms: now_ms + 72 * hour_ms,
+    settings: { zone: "UTC", exchangeLimit_min: 240 },
+    record: { newest_ms: now_ms, aside: [], exchanged_ms: now_ms, unsent: 0 },
+  };
+}
+
+function reasonsOf(plot: Plot = {}, now_ms = noon_ms) {
+  return assessSky(smallSheet, emptyCraft, situation(now_ms), { base: base(plot), sun });
+}
+
+function verdictAt(plot: Plot, at_ms = noon_ms, now_ms = noon_ms): Verdict {
+  return standingAt(reasonsOf(plot, now_ms), "dayVfr", at_ms).verdict;
+}
+
+describe("what is not known of the sky", () => {
+  test("no base, no settings, no minima for an operation and no sun are each not known", () => {
+    const verdict = (known: Parameters<typeof assessSky>[3]): Verdict =>
+      standingAt(assessSky(smallSheet, emptyCraft, situation(), known), "dayVfr", noon_ms).verdict;
+    expect(verdict({ base: base(), sun })).toBe("ready");
+    expect(verdict({ base: null, sun })).toBe("notKnown");
+    expect(verdict({ base: base(), sun: null })).toBe("notKnown");
+    expect(verdictAt({ settings: [] })).toBe("notKnown");
+    expect(verdictAt({ settings: [{ ...settings, needs: [] }] })).toBe("notKnown");
+    const [need] = settings.needs;
+    expect(verdictAt({ settings: [{ ...settings, needs: [{ ...need!, day: null }] }] })).toBe("notKnown");
+  });
+
+  test("a report that is too old is not known, and so is a place without any", () => {
+    expect(verdictAt({}, noon_ms + 64 * minute_ms, noon_ms + 64 * minute_ms)).toBe("ready");
+    expect(verdictAt({}, noon_ms + 65 * minute_ms, noon_ms + 65 * minute_ms)).toBe("notKnown");
+    expect(verdictAt({ reports: [] })).toBe("notKnown");
+  });
+
+  test("settings by two rule sets at once are none", () => {
+    expect(settingsTogether([settings, { ...settings, ruleSet: "us" }])).toBeNull();
+    expect(verdictAt({ settings: [settings, { ...settings, ruleSet: "us" }] })).toBe("notKnown");
+  });
+
+  test("NCD of an automatic station counts only by the operator's citation", () => {
+    const reports = [heard("METAR ZZSK 251050Z AUTO 23012KT 9999 NCD 02/M03 Q1005")];
+    expect(verdictAt({ reports })).toBe("notKnown");
+    const ncd = { countsAs: "NSC", cite: "test" } as const;
+    expect(verdictAt({ reports, settings: [{ ...settings, ncd }] })).toBe("ready");
+  });
+});
+
+describe("light", () => {
+  test("an operation of the day ends at civil dusk and begins again at dawn", () => {
+    const plot = { reports: [heard(fair), heard(forecast, noon_ms - 6 * hour_ms, "c")] };
+    const times = breakpoints(reasonsOf(plot), "dayVfr", noon_ms, noon_ms + 20 * hour_ms);
+    const nights = reasonsOf(plot).filter(({ code }) => code === "light.night");
+    expect(nights.length).toBeGreaterThanOrEqual(3);
+    expect(times).toContain(nights[0]!.from_ms);
+    expect(verdictAt(plot, nights[0]!.from_ms! - 1)).toBe("ready");
+    expect(verdictAt(plot, nights[0]!.from_ms!)).toBe("notReady");
+  });
+
+  test("an operation of any light has its own minima by night", () => {
+    const [need] = settings.needs;
+    const night = { ceiling_ft: 3_000, visibility_m: 3_000 };
+    const any = { ...settings, needs: [{ ...need!, light: "any" as const, night }] };
+    const plot = {
+      reports: [heard(fair), heard(forecast, noon_ms - 6 * hour_ms, "c")],
+      settings: [any],
+    };
+    expect(verdictAt(plot)).toBe("ready");
+    // 3,200 ft above the aerodrome is 2,906 ft above the ground that has to be cleared.
+    expect(verdictAt(plot, noon_ms + 6 * hour_ms)).toBe("notReady");
+  });
+});
+
+describe("what is told", () => {
+  test("a report that was followed by a later one is not mentioned, one heard after a later one is", () => {
+    const older = "METAR ZZSK 251020Z 23012KT 9999 FEW018 BKN032 02/M03 Q1005";
+    const codes = (reports: readonly ReportFact[]): readonly string[] =>
+      reasonsOf({ reports }).map(({ code }) => code);
+    expect(codes([heard(older, noon_ms - 35 * minute_ms, "c"), heard(fair)])).not.toContain(
+      "weather.setAside",
+    );
+    expect(codes([heard(fair), heard(older, noon_ms - minute_ms, "c")])).toContain("weather.setAside");
+  });
+
+  test("where nothing speaks, that is one reason for every kind of flying that asks", () => {
+    const after = reasonsOf().filter(({ code }) => code === "weather.nothingSpeaks");
+    expect(after.map(({ operations }) => operations)).toEqual(["all"]);
+  });
+
+  test("every reason of the sky stands on its own row", () => {
+    const reasons = reasonsOf({ reports: [heard(forecast)] });
+    expect(reasons.length).toBeGreaterThan(0);
+    expect(reasons.every((reason) => rowOf(reason) === "sky")).toBe(true);
+  });
+
+  test("stations described apart count at their worse: farther, and of an unknown height", () => {
+    const other = { ...station, entry: entry("d"), lon_deg: 12.6, elevation_ft: 90 };
+    const [one] = stationsOf(base({ stations: [station, other] }));
+    expect(one?.elevation_ft).toBeNull();
+    expect(one?.distance_km).toBeCloseTo(3.78, 1);
+    expect(verdictAt({ stations: [station, other] })).toBe("notKnown");
+  });
+});
+
+describe("bad news never helps", () => {
+  /** Every instant at which either could change. */
+  function expectNoBetter(before: Plot, after: Plot): void {
+    const [was, is] = [reasonsOf(before), reasonsOf(after)];
+    const end_ms = noon_ms + 72 * hour_ms;
+    const times = new Set([
+      noon_ms,
+      ...breakpoints(was, "dayVfr", noon_ms, end_ms),
+      ...breakpoints(is, "dayVfr", noon_ms, end_ms),
+    ]);
+    for (const at_ms of times) {
+      const [a, b] = [was, is].map((reasons) => standingAt(reasons, "dayVfr", at_ms).verdict) as [
+        Verdict,
+        Verdict,
+      ];
+      expect(compareVerdicts(b, a), `at ${at_ms}: ${a} became ${b}`).toBeGreaterThanOrEqual(0);
+    }
+  }
+
+  const hundreds = fc.integer({ min: 1, max: 60 });
+  const three = (value: number): string => String(value).padStart(3, "0");
+  const report = (ceiling: number, visibility: number): string =>
+    `METAR ZZSK 251050Z 23012KT ${String(visibility).padStart(4, "0")} BKN${three(ceiling)} 02/M03 Q1005`;
+
+  test("a lower ceiling, a shorter view and a stricter setting improve nothing at any time", () => {
+    fc.assert(
+      fc.property(
+        hundreds,
+        hundreds,
+        fc.integer({ min: 1, max: 99 }),
+        fc.boolean(),
+        (a, b, view, withTaf) => {
+          const rest = withTaf ? [heard(forecast, noon_ms - 6 * hour_ms, "c")] : [];
+          const plot = (ceiling: number, visibility: number): Plot => ({
+            reports: [heard(report(ceiling, visibility)), ...rest],
+          });
+          const [low, high] = [Math.min(a, b), Math.max(a, b)];
+          expectNoBetter(plot(high, 8_000), plot(low, 8_000));
+          expectNoBetter(plot(high, 9_900), plot(high, view * 100));
+          const strict = { ...settings, entry: entry("e"), ground_ft: 330 + low * 10 };
+          expectNoBetter(plot(high, 8_000), { ...plot(high, 8_000), settings: [settings, strict] });
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+
+  test("a bad report that more people heard stays bad, and one more forecast improves nothing observed", () => {
+    const bad = heard(report(4, 8_000));
+    expect(verdictAt({ reports: [bad] })).toBe("notReady");
+    expect(verdictAt({ reports: [bad, heard(fair, noon_ms - 4 * minute_ms, "c")] })).toBe("notReady");
+    expect(verdictAt({ reports: [bad, heard(forecast, noon_ms - 6 * hour_ms, "d")] })).toBe("notReady");
+  });
+});

@@ -1,0 +1,420 @@
+// Weather and daylight of a craft at its base: assembles what is asked of the sky from the sheet, the operator's settings
+// and the record of the base, and has it judged by core/sky. A row of the standing line of its own.
+//
+// In: the sheet (wind limits, operations), the craft (what is installed), the base's record. Out: reasons, never better
+// than what is known: no base, no settings, no minima for an operation, no track of the sun are each *not known*.
+//
+// Settings made apart all count: the strictest age and distance, the highest ground, every minimum. Two nights by two
+// rule sets make none. Wind: a machine on its pad may have to start with the wind from anywhere, so every start and
+// shutdown limit is held against it; in a hover the pilot turns the nose into the wind, so that of the hover limits those
+// ahead count here, and a call judges the others by its own heading. Doors and tie-downs forbid no operation.
+// The base is judged; scenes are judged by their call. No height of route terrain is known but the operator's own figure.
+import type { Position } from "../air/position.ts";
+import { geodesicBetween } from "../air/geodesic.ts";
+import type { CraftState } from "../facts/craft.ts";
+import type { OperationId, Reason, Source } from "../facts/reason.ts";
+import type { BaseSky, Minima, ReportFact, SkyNeed, StationFact, WeatherSettings } from "../facts/sky.ts";
+import type { Situation } from "../facts/situation.ts";
+import { evaluateApplicability } from "../sheet/applicability.ts";
+import type { Sheet } from "../sheet/schema.ts";
+import { assessLight } from "../sky/assess-light.ts";
+import { assessWeather } from "../sky/assess-weather.ts";
+import { euNight, lightSpans, usNight } from "../sky/night.ts";
+import { everyGroupCounts } from "../sky/planning-rule.ts";
+import { readReport } from "../sky/read-report.ts";
+import type { WeatherReport } from "../sky/report.ts";
+import type { Sun } from "../sky/sun-altitude.ts";
+import type { HeldReport, Station } from "../sky/usable-reports.ts";
+import type { WeatherNeed, WeatherQuestion, WindLimitNeed } from "../sky/weather-question.ts";
+import { craftConfigOf } from "../walk/craft-config.ts";
+import { touches } from "./combine.ts";
+
+/** What is known of the sky over the craft: null where its base, or the track of the sun, is not known. */
+export type SkyKnown = { readonly base: BaseSky | null; readonly sun: Sun | null };
+
+/** The two rows of a standing line. */
+export type StandingRow = "machine" | "sky";
+
+export function rowOf({ code }: Reason): StandingRow {
+  return code.startsWith("weather.") || code.startsWith("light.") ? "sky" : "machine";
+}
+
+export function assessSky(
+  sheet: Sheet,
+  state: CraftState,
+  situation: Situation,
+  { base, sun }: SkyKnown,
+): Reason[] {
+  if (base === null) return [notSet("weather.baseNotKnown", {})];
+  const settings = settingsTogether(base.state.settings);
+  if (settings === null) return [notSet("weather.limitsNotSet", { place: base.name })];
+  const light = lightOf(base, settings, sun, situation);
+  const operations = sheet.operations.map(({ id }) => id);
+  const known = operations.flatMap((operation) => {
+    const needs = settings.needs.filter((need) => need.operation === operation);
+    return needs.length === 0 ? [] : [{ operation, needs }];
+  });
+  const unset = operations.filter((operation) => !known.some((each) => each.operation === operation));
+  const needs = known.flatMap((each) => each.needs);
+  return [
+    ...(unset.length === 0 ? [] : [notSet("weather.minimaNotSet", { place: base.name, light: null }, unset)]),
+    ...lightReasons(needs, base, settings, sun, situation),
+    ...minimaMissing(needs, light, base),
+    ...toldTogether(
+      assessWeather(weatherQuestion(sheet, state, situation, base, settings, weatherNeeds(needs, light))),
+      operations,
+      base.name,
+    ),
+  ];
+}
+
+// ---- telling -----------------------------------------------------------------------------------------------------------
+
+/**
+ * The same verdicts in fewer words: what is equal but for the kind of flying is one reason, and where no report speaks
+ * of anything that is asked, that is one thing not known instead of four.
+ */
+function toldTogether(
+  reasons: readonly Reason[],
+  operations: readonly OperationId[],
+  place: string,
+): Reason[] {
+  const silent = reasons.filter(isSilence);
+  const together = new Map<string, Reason>();
+  for (const reason of reasons) {
+    if (isSilence(reason)) continue;
+    const { operations: touched, ...rest } = reason;
+    const key = JSON.stringify(rest);
+    const held = together.get(key);
+    const both =
+      held === undefined || held.operations === "all" || touched === "all"
+        ? touched
+        : [...new Set([...held.operations, ...touched])];
+    together.set(key, { ...reason, operations: held?.operations === "all" ? "all" : both });
+  }
+  return [...together.values(), ...silences(silent, operations, place)];
+}
+
+function isSilence({ code, effect, facts }: Reason): boolean {
+  return effect === "unknown" && facts["station"] === null && code !== "weather.notObserved";
+}
+
+type Time = { from_ms: number | null; until_ms: number | null };
+
+function silences(silent: readonly Reason[], operations: readonly OperationId[], place: string): Reason[] {
+  const byTimes = new Map<string, { readonly times: readonly Time[]; readonly of: OperationId[] }>();
+  for (const operation of operations) {
+    const times = union(silent.filter((reason) => touches(reason, operation)));
+    const key = JSON.stringify(times);
+    const held = byTimes.get(key) ?? { times, of: [] };
+    held.of.push(operation);
+    byTimes.set(key, held);
+  }
+  return [...byTimes.values()].flatMap(({ times, of }) =>
+    times.map((time): Reason => ({
+      code: "weather.nothingSpeaks",
+      effect: "unknown",
+      operations: of.length === operations.length ? "all" : of,
+      ...time,
+      source: unknownLaw,
+      evidence: [],
+      remedy: { code: "weather.fetch", clearance: "minute" },
+      facts: { place },
+    })),
+  );
+}
+
+/** Times that overlap or touch, joined. */
+function union(times: readonly Time[]): readonly Time[] {
+  const joined: Time[] = [];
+  for (const { from_ms, until_ms } of times.toSorted(
+    (a, b) => (a.from_ms ?? -Infinity) - (b.from_ms ?? -Infinity),
+  )) {
+    const last = joined.at(-1);
+    if (last === undefined || (last.until_ms !== null && (from_ms ?? -Infinity) > last.until_ms))
+      joined.push({ from_ms, until_ms });
+    else if (last.until_ms !== null)
+      last.until_ms = until_ms === null ? null : Math.max(last.until_ms, until_ms);
+  }
+  return joined;
+}
+
+// ---- settings ----------------------------------------------------------------------------------------------------------
+
+type Together = Omit<WeatherSettings, "entry" | "by" | "at_ms">;
+
+/** The settings that hold: what was set apart, at its strictest; null without any, or with two rule sets. */
+export function settingsTogether(all: readonly WeatherSettings[]): Together | null {
+  const [first, ...others] = all;
+  if (first === undefined || others.some(({ ruleSet }) => ruleSet !== first.ruleSet)) return null;
+  const moistures = all.flatMap(({ moisture }) => moisture ?? []);
+  return {
+    ruleSet: first.ruleSet,
+    reportAge_min: Math.min(...all.map(({ reportAge_min }) => reportAge_min)),
+    stationDistance_km: Math.min(...all.map(({ stationDistance_km }) => stationDistance_km)),
+    ground_ft: Math.max(...all.map(({ ground_ft }) => ground_ft)),
+    needs: all.flatMap(({ needs }) => needs),
+    moisture: moistures.toSorted((a, b) => b.below_C - a.below_C)[0] ?? null,
+    forbidden: {
+      phenomena: [...new Set(all.flatMap(({ forbidden }) => forbidden.phenomena))],
+      cite: first.forbidden.cite,
+    },
+    ncd: all.every(({ ncd }) => ncd !== null) ? first.ncd : null,
+  };
+}
+
+const unknownLaw: Source = { kind: "law", law: "unknownIsNeverReady" };
+
+function notSet(
+  code: "weather.baseNotKnown" | "weather.limitsNotSet" | "weather.minimaNotSet" | "light.notKnown",
+  facts: Reason["facts"],
+  operations: Reason["operations"] = "all",
+  from_ms: number | null = null,
+  until_ms: number | null = null,
+): Reason {
+  return {
+    code,
+    effect: "unknown",
+    operations,
+    from_ms,
+    until_ms,
+    source: unknownLaw,
+    evidence: [],
+    remedy: { code: "weather.setLimits", clearance: "someone" },
+    facts,
+  };
+}
+
+// ---- light -------------------------------------------------------------------------------------------------------------
+
+type LightSpan = { readonly from_ms: number; readonly until_ms: number; readonly light: "day" | "night" };
+
+const nights = {
+  eu: { ...euNight, rule: "eu", edition: "2012" },
+  us: { ...usNight, rule: "us", edition: "2025" },
+} as const;
+
+/** Day and night until the horizon; none where the sun's track is not at hand. */
+function lightOf(
+  base: Position,
+  { ruleSet }: Together,
+  sun: Sun | null,
+  { now_ms, horizon_ms }: Situation,
+): readonly LightSpan[] | null {
+  return sun === null ? null : lightSpans(sun, base, nights[ruleSet], now_ms, horizon_ms);
+}
+
+function lightReasons(
+  needs: readonly SkyNeed[],
+  base: BaseSky,
+  { ruleSet }: Together,
+  sun: Sun | null,
+  { now_ms, horizon_ms }: Situation,
+): Reason[] {
+  const dayOperations = [
+    ...new Set(needs.filter(({ light }) => light === "day").map(({ operation }) => operation)),
+  ];
+  if (sun === null) {
+    // By night an operation has other minima, so that without a sun nothing is known of any.
+    const operations = [...new Set(needs.map(({ operation }) => operation))];
+    return operations.length === 0 ? [] : [notSet("light.notKnown", { place: base.name }, operations)];
+  }
+  const position = { lat_deg: base.lat_deg, lon_deg: base.lon_deg };
+  const night = nights[ruleSet];
+  return assessLight(sun, { now_ms, horizon_ms, place: base.name, position, night, dayOperations });
+}
+
+// ---- minima ------------------------------------------------------------------------------------------------------------
+
+/** Which minima of a need hold in a light; by night an operation of the day has none, since night bars it. */
+function minimaIn(need: SkyNeed, light: "day" | "night"): Minima | "barred" | null {
+  if (light === "day") return need.day;
+  return need.light === "day" ? "barred" : need.night;
+}
+
+function weatherNeeds(needs: readonly SkyNeed[], light: readonly LightSpan[] | null): WeatherNeed[] {
+  return (light ?? []).flatMap((span) =>
+    needs.flatMap((need) => {
+      const minima = minimaIn(need, span.light);
+      if (minima === null || minima === "barred") return [];
+      const source: Source = { kind: "rule", rule: "operator", edition: need.cite, cite: need.cite };
+      const { from_ms, until_ms } = span;
+      return [{ operation: need.operation, ...minima, from_ms, until_ms, source }];
+    }),
+  );
+}
+
+/** An operation for which nobody stated the minima of this light is not known in it. */
+function minimaMissing(
+  needs: readonly SkyNeed[],
+  light: readonly LightSpan[] | null,
+  base: BaseSky,
+): Reason[] {
+  return (light ?? []).flatMap((span) => {
+    const missing = needs
+      .filter((need) => minimaIn(need, span.light) === null)
+      .map(({ operation }) => operation);
+    if (missing.length === 0) return [];
+    const facts = { place: base.name, light: span.light };
+    return [notSet("weather.minimaNotSet", facts, [...new Set(missing)], span.from_ms, span.until_ms)];
+  });
+}
+
+// ---- the question ------------------------------------------------------------------------------------------------------
+
+function weatherQuestion(
+  sheet: Sheet,
+  state: CraftState,
+  { now_ms, horizon_ms }: Situation,
+  base: BaseSky,
+  settings: Together,
+  needs: readonly WeatherNeed[],
+): WeatherQuestion {
+  const stations = stationsOf(base);
+  const held = heldReports(base.state.reports, settings.ncd !== null, now_ms);
+  return {
+    now_ms,
+    horizon_ms,
+    place: base.name,
+    ground_ft: settings.ground_ft,
+    stations,
+    held: held.filter(({ report }) => isAskedHere(report, stations, settings.stationDistance_km)),
+    observations: base.state.observations,
+    lowest_C: lowestForecast(held, stations, settings.stationDistance_km),
+    needs,
+    limits: {
+      reportAge_min: settings.reportAge_min,
+      stationDistance_km: settings.stationDistance_km,
+      planning: everyGroupCounts,
+      wind: windNeeds(sheet, state),
+      heading_deg: null,
+      tailwind: null,
+      icing: {
+        isProtected: false,
+        moistureBelow_C: settings.moisture?.below_C ?? null,
+        source: { kind: "setting", name: "weather.moisture" },
+      },
+      forbidden: {
+        phenomena: settings.forbidden.phenomena,
+        source: { kind: "setting", name: "weather.forbidden" },
+      },
+    },
+  };
+}
+
+/** The stations that were described, with their distance from the base. Described apart and differing: the worse. */
+export function stationsOf(base: Pick<BaseSky, "lat_deg" | "lon_deg" | "state">): readonly Station[] {
+  const byName = Map.groupBy(base.state.stations, ({ station }) => station);
+  return [...byName.values()].map((facts) => {
+    const [first] = facts as [StationFact, ...StationFact[]];
+    const isSame = facts.every(
+      ({ elevation_ft, gives }) =>
+        elevation_ft === first.elevation_ft && String(gives) === String(first.gives),
+    );
+    const distances = facts.map((fact) => geodesicBetween(base, fact).distance / 1_000);
+    return {
+      station: first.station,
+      elevation_ft: isSame ? first.elevation_ft : null,
+      distance_km: Math.max(...distances),
+      ...(isSame && first.gives !== null ? { gives: first.gives } : {}),
+    };
+  });
+}
+
+/** A known station that is far away belongs to another place, and nobody asks it here; an unknown one is said. */
+function isAskedHere(report: WeatherReport, stations: readonly Station[], limit_km: number): boolean {
+  const station = stations.find((known) => known.station === report.station);
+  return station === undefined || station.distance_km <= limit_km;
+}
+
+/** No report speaks for longer after it was heard. */
+const reportSpeaks_ms = 36 * 3_600_000;
+const readings = new WeakMap<ReportFact, WeatherReport>();
+
+/** The report that a fact says; read once, since a fact never changes. */
+export function reportOf(fact: ReportFact): WeatherReport {
+  let report = readings.get(fact);
+  if (report === undefined) {
+    report = readReport(fact.text, fact.at_ms);
+    readings.set(fact, report);
+  }
+  return report;
+}
+
+/**
+ * Reports that may still speak. Left out is what another of its station and sort followed, issued and heard later: that
+ * is how reports come and go. One that was heard after a later one stays, so that it is said why it does not count.
+ */
+function heldReports(facts: readonly ReportFact[], ncdCounts: boolean, now_ms: number): HeldReport[] {
+  const recent = facts
+    .filter(({ at_ms }) => at_ms > now_ms - reportSpeaks_ms)
+    .map((fact) => ({ fact, report: reportOf(fact) }));
+  type Read = (typeof recent)[number];
+  const newest = new Map<string, Read>();
+  const isTaken = ({ report }: Read): boolean =>
+    report.issued_ms !== null && report.issued_ms <= now_ms && !(report.isNil && report.kind !== "TAF");
+  const sortOf = ({ report }: Read): string =>
+    `${report.station} ${report.kind === "TAF" ? "TAF" : "observed"}`;
+  for (const read of recent) {
+    if (!isTaken(read)) continue;
+    const held = newest.get(sortOf(read));
+    if (held === undefined || (read.report.issued_ms as number) > (held.report.issued_ms as number))
+      newest.set(sortOf(read), read);
+  }
+  return recent
+    .filter((read) => {
+      const latest = newest.get(sortOf(read));
+      return (
+        latest === undefined ||
+        !isTaken(read) ||
+        latest.report.issued_ms === read.report.issued_ms ||
+        read.fact.at_ms > latest.fact.at_ms
+      );
+    })
+    .map(({ fact, report }) => ({ entry: fact.entry, report: ncdCounts ? withNcd(report) : report }));
+}
+
+/** By the operator's citation, what NCD of an automatic station counts for: as NSC, nothing below 5,000 ft. */
+function withNcd(report: WeatherReport): WeatherReport {
+  const { conditions, isAuto } = report;
+  return isAuto && conditions.skyClear === "NCD"
+    ? { ...report, conditions: { ...conditions, skyClear: "NSC" } }
+    : report;
+}
+
+/** The lowest temperature that a forecast near enough states; null when none states one. */
+function lowestForecast(
+  held: readonly HeldReport[],
+  stations: readonly Station[],
+  limit_km: number,
+): number | null {
+  const stated = held
+    .filter(({ report }) => report.kind === "TAF" && isAskedHere(report, stations, limit_km))
+    .flatMap(({ report }) => report.conditions.forecastTemperatures)
+    .filter(({ extreme }) => extreme === "lowest")
+    .map(({ value_C }) => value_C);
+  return stated.length === 0 ? null : Math.min(...stated);
+}
+
+// ---- wind --------------------------------------------------------------------------------------------------------------
+
+function isAhead({ from_deg, to_deg }: Sheet["windLimits"][number]): boolean {
+  const width_deg = (((to_deg - from_deg) % 360) + 360) % 360;
+  const isAnyDirection = width_deg === 0 && from_deg !== to_deg;
+  return isAnyDirection || (360 - from_deg) % 360 <= width_deg;
+}
+
+function windNeeds(sheet: Sheet, state: CraftState): WindLimitNeed[] {
+  const craft = craftConfigOf(state);
+  const hoisting = sheet.operations.filter(({ needs }) => needs.masses === "hoist").map(({ id }) => id);
+  return sheet.windLimits.flatMap((limit, index): WindLimitNeed[] => {
+    const { id, phase, from_deg, to_deg, wind_kt, gust_kt = null, applies } = limit;
+    if (phase === "doorOpen" || phase === "parked") return [];
+    if (phase === "hover" && !isAhead(limit)) return [];
+    if (evaluateApplicability(applies, craft, {}).value === false) return [];
+    const operations = phase === "hoist" ? hoisting : "all";
+    if (operations !== "all" && operations.length === 0) return [];
+    const source: Source = { kind: "sheet", path: `windLimits[${index}]`, cite: null };
+    return [{ id, from_deg, to_deg, wind_kt, gust_kt, operations, source }];
+  });
+}
