@@ -346,6 +346,39 @@ export const draftContract: readonly ContractCase<DeviceStore>[] = [
     }
   }),
 
+  draftCase("changes a draft as it stands, whoever else changes it at the same time", async (place) => {
+    const [one, two] = [await place.open(), await place.open()];
+    same(await one.changeDraft("walk", (text) => `${text}x`), null, "a draft that is not there");
+    same(await one.draft("walk"), null, "what a change made of nothing");
+    await one.putDraft("walk", "");
+    const add = (mark: string) => (text: string) => text + mark;
+    const taps = Array.from({ length: 40 }, (_, tap) =>
+      (tap % 2 === 0 ? one : two).changeDraft("walk", add(tap % 2 === 0 ? "a" : "b")),
+    );
+    const answers = await Promise.all(taps);
+    const text = (await two.draft("walk")) ?? "";
+    same(text.split("").toSorted().join(""), "a".repeat(20) + "b".repeat(20), "marks of both windows");
+    same(answers.filter((answer) => answer === text).length, 1, "answers that hold all of them");
+    await Promise.all([one.close(), two.close()]);
+  }),
+
+  draftCase("seals nothing from a draft that has changed meanwhile", async (place) => {
+    const store = await place.open();
+    const entries = sampleEntries("craft:a", 500, 2);
+    await store.putDraft("walk", "one tap");
+    await store.changeDraft("walk", () => "two taps");
+    same(await store.sealDraft("walk", "one tap", entries), null, "sealing an older draft");
+    same(await store.sealDraft("fly", "", entries), null, "sealing a draft that is not there");
+    same([await store.draft("walk"), await store.count()], ["two taps", 0], "draft and entries left alone");
+    same(
+      (await store.sealDraft("walk", "two taps", entries))?.added.length,
+      2,
+      "entries of the draft as it is",
+    );
+    same(await store.draft("walk"), null, "draft once sealed");
+    await store.close();
+  }),
+
   draftCase("seals a draft into entries in one step, whichever operation fails", async (place) => {
     for (let failing = 1; failing <= 12; failing++) {
       const entries = sampleEntries("craft:a", failing * 10, 2);
@@ -353,7 +386,7 @@ export const draftContract: readonly ContractCase<DeviceStore>[] = [
       await preparing.putDraft("walk", String(failing));
       await preparing.close();
       const store = await place.open(failNth({ n: 0 }, failing, true)).catch(() => null);
-      const sealed = store !== null && (await succeeds(store.sealDraft("walk", entries)));
+      const sealed = store !== null && (await succeeds(store.sealDraft("walk", String(failing), entries)));
       await store?.close();
       const again = await place.open();
       const lacking = (await again.lacking(entries.map((e) => e.id))).length;

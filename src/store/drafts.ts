@@ -8,6 +8,11 @@ export type Draft = { readonly name: string; readonly text: string };
 
 export interface Drafts {
   putDraft(name: string, text: string): Promise<void>;
+  /**
+   * Puts what `change` makes of the draft as it stands on the disk, in one step: of two windows that change one draft
+   * neither undoes the other. Returns the new text; null, and nothing is put, where there is no such draft.
+   */
+  changeDraft(name: string, change: (text: string) => string): Promise<string | null>;
   draft(name: string): Promise<string | null>;
   deleteDraft(name: string): Promise<void>;
   /** All of them, by name in code unit order; of those whose name begins with `prefix` when given. */
@@ -18,7 +23,8 @@ export interface Drafts {
 export interface DeviceStore extends Store, Drafts {
   /**
    * Appends entries and removes the draft that they were sealed from, in one step: after a crash there is either the
-   * draft or the entries, never both and never neither.
+   * draft or the entries, never both and never neither. Where the draft has changed since it was `text`, nothing is done
+   * and the answer is null: what was tapped meanwhile is not in the entries.
    */
-  sealDraft(name: string, entries: readonly StoredEntry[]): Promise<Appended>;
+  sealDraft(name: string, text: string, entries: readonly StoredEntry[]): Promise<Appended | null>;
 }

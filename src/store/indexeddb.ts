@@ -52,16 +52,20 @@ export class IndexedDbStore implements DeviceStore {
   }
 
   async append(entries: readonly StoredEntry[]): Promise<Appended> {
-    return this.#append(entries, null);
+    const appended = await this.#append(entries, null);
+    if (appended === null) throw new Error("an append without a draft is always done");
+    return appended;
   }
 
-  async sealDraft(name: string, entries: readonly StoredEntry[]): Promise<Appended> {
-    return this.#append(entries, name);
+  async sealDraft(name: string, text: string, entries: readonly StoredEntry[]): Promise<Appended | null> {
+    return this.#append(entries, { name, text });
   }
 
-  async #append(entries: readonly StoredEntry[], draft: string | null): Promise<Appended> {
+  async #append(entries: readonly StoredEntry[], draft: Draft | null): Promise<Appended | null> {
     const rows = entries.map((entry) => rowOf(entry));
     return this.#connection.transaction(["entry", "draft"], "readwrite", async (tx, operate) => {
+      const drafts = tx.objectStore("draft");
+      if (draft !== null && (await operate("read", () => drafts.get(draft.name))) !== draft.text) return null;
       const store = tx.objectStore("entry");
       const byId = store.index("byId");
       const known = await Promise.all(rows.map((row) => operate("look", () => byId.getKey(row.id))));
@@ -75,7 +79,7 @@ export class IndexedDbStore implements DeviceStore {
           writes.push(operate("add", () => store.add(row)));
         }
       }
-      if (draft !== null) writes.push(operate("delete", () => tx.objectStore("draft").delete(draft)));
+      if (draft !== null) writes.push(operate("delete", () => drafts.delete(draft.name)));
       await Promise.all(writes);
       return { added: [...added], held };
     });
@@ -173,6 +177,17 @@ export class IndexedDbStore implements DeviceStore {
 
   async putDraft(name: string, text: string): Promise<void> {
     await this.#writeText("draft", name, text);
+  }
+
+  async changeDraft(name: string, change: (text: string) => string): Promise<string | null> {
+    return this.#connection.transaction(["draft"], "readwrite", async (tx, operate) => {
+      const drafts = tx.objectStore("draft");
+      const held = await operate("read", () => drafts.get(name));
+      if (held === undefined) return null;
+      const text = change(held);
+      await operate("put", () => drafts.put(text, name));
+      return text;
+    });
   }
 
   async draft(name: string): Promise<string | null> {

@@ -32,8 +32,9 @@ export class MemoryStore implements DeviceStore {
     return this.#append(this.#begin("append"), entries);
   }
 
-  async sealDraft(name: string, entries: readonly StoredEntry[]): Promise<Appended> {
+  async sealDraft(name: string, text: string, entries: readonly StoredEntry[]): Promise<Appended | null> {
     const disk = this.#begin("append");
+    if (disk.drafts.get(name) !== text) return null;
     this.#hook("delete");
     const appended = this.#append(disk, entries);
     disk.drafts.delete(name);
@@ -124,6 +125,16 @@ export class MemoryStore implements DeviceStore {
 
   async putDraft(name: string, text: string): Promise<void> {
     this.#begin("put").drafts.set(name, text);
+  }
+
+  async changeDraft(name: string, change: (text: string) => string): Promise<string | null> {
+    const { drafts } = this.#begin("put");
+    const held = drafts.get(name);
+    if (held === undefined) return null;
+    const text = change(held);
+    this.#hook("commit");
+    drafts.set(name, text);
+    return text;
   }
 
   async draft(name: string): Promise<string | null> {

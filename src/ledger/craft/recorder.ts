@@ -17,7 +17,14 @@ export type StopDraft = {
   readonly marks: Readonly<Record<string, DraftMark>>;
   readonly closures: Readonly<Record<string, ClosureState>>;
   readonly readings: Readonly<Record<string, Omit<ReadingShape, "gauge">>>;
+  /**
+   * Ids of the facts that stood on the screen when each mark and closure was tapped: they alone are replaced. Without
+   * one, what stands when the page is made was on the screen.
+   */
+  readonly seen?: { readonly marks: Ids; readonly closures: Ids };
 };
+
+type Ids = Readonly<Record<string, readonly string[]>>;
 
 export function emptyDraft(walk: string, stop: string, arrived_ms: number): StopDraft {
   return { walk, stop, arrived_ms, marks: {}, closures: {}, readings: {} };
@@ -28,13 +35,75 @@ export function isEmptyDraft(draft: StopDraft): boolean {
   return [draft.marks, draft.closures, draft.readings].every((part) => Object.keys(part).length === 0);
 }
 
-/** Ids of the facts that stand for one closure. */
-export function closureReplaces(state: CraftState, closure: string): string[] {
-  return (own(state.closures, closure) ?? []).map(({ entry }) => entry);
+function idsOf(facts: readonly { readonly entry: string }[] | undefined): readonly string[] {
+  return (facts ?? []).map(({ entry }) => entry);
 }
 
-export function closureBody(state: CraftState, closure: string, to: ClosureState): ClosureSet {
-  return { closure, state: to, replaces: closureReplaces(state, closure) };
+/** What one tap says: a mark or none of items, a state of closures, a reading of gauges. */
+export type Tap = {
+  readonly marks?: Readonly<Record<string, DraftMark | null>>;
+  readonly closures?: StopDraft["closures"];
+  readonly readings?: StopDraft["readings"];
+};
+
+/** The draft after a tap, with what stood on the screen of everything that the tap spoke about. */
+export function tapped(draft: StopDraft, tap: Tap, state: CraftState): StopDraft {
+  const { marks = {}, closures = {}, readings = {} } = tap;
+  const marked = own(state.walks, draft.walk)?.marks ?? {};
+  const idsIn = (said: object, standing: Readonly<Record<string, readonly { entry: string }[]>>): Ids =>
+    Object.fromEntries(Object.keys(said).map((id) => [id, idsOf(own(standing, id))]));
+  return {
+    ...draft,
+    marks: Object.fromEntries(
+      Object.entries({ ...draft.marks, ...marks }).filter(
+        (pair): pair is [string, DraftMark] => pair[1] !== null,
+      ),
+    ),
+    closures: { ...draft.closures, ...closures },
+    readings: { ...draft.readings, ...readings },
+    seen: {
+      marks: { ...draft.seen?.marks, ...idsIn(marks, marked) },
+      closures: { ...draft.seen?.closures, ...idsIn(closures, state.closures) },
+    },
+  };
+}
+
+/** Facts that came after the tap and so are not replaced by it. */
+function unseen<Fact extends { readonly entry: string }>(
+  facts: readonly Fact[] | undefined,
+  seen: readonly string[] | undefined,
+): readonly Fact[] {
+  return seen === undefined ? [] : (facts ?? []).filter(({ entry }) => !seen.includes(entry));
+}
+
+/** Ids of the facts that stand for one closure. */
+export function closureReplaces(state: CraftState, closure: string): string[] {
+  return [...idsOf(own(state.closures, closure))];
+}
+
+export function closureBody(
+  state: CraftState,
+  closure: string,
+  to: ClosureState,
+  seen?: readonly string[],
+): ClosureSet {
+  return { closure, state: to, replaces: seen === undefined ? closureReplaces(state, closure) : [...seen] };
+}
+
+/**
+ * Ids of the pages that the draft's marks replace. A good mark is never replaced: it hides nothing, and where the sheet
+ * wants two people both must stand. A page that stands unseen on one item is left standing on all of them.
+ */
+function marksReplaced({ marks, seen }: StopDraft, facts: WalkFacts): string[] {
+  const replaced = new Set<string>();
+  const standing = new Set<string>();
+  for (const item of Object.keys(marks)) {
+    const held = own(facts.marks, item) ?? [];
+    const late = unseen(held, own(seen?.marks ?? {}, item));
+    for (const fact of late) standing.add(fact.entry);
+    for (const fact of held) if (fact.mark !== "good" && !late.includes(fact)) replaced.add(fact.entry);
+  }
+  return [...replaced.difference(standing)].toSorted();
 }
 
 /** The page that seals a draft: one person's marks at one stop. */
@@ -46,7 +115,6 @@ export function pageBody(
   sealedBy: WalkPage["sealedBy"],
 ): WalkPage {
   const items = Object.keys(draft.marks).toSorted();
-  const replaced = new Set(items.flatMap((item) => (own(facts.marks, item) ?? []).map(({ entry }) => entry)));
   return {
     walk: draft.walk,
     stop: draft.stop,
@@ -56,11 +124,11 @@ export function pageBody(
     marks: items.map((item) => ({ item, ...draft.marks[item]! })),
     closures: Object.entries(draft.closures)
       .toSorted(([a], [b]) => (a < b ? -1 : 1))
-      .map(([closure, to]) => closureBody(state, closure, to)),
+      .map(([closure, to]) => closureBody(state, closure, to, own(draft.seen?.closures ?? {}, closure))),
     readings: Object.entries(draft.readings)
       .toSorted(([a], [b]) => (a < b ? -1 : 1))
       .map(([gauge, reading]) => ({ gauge, ...reading })),
-    replaces: [...replaced].toSorted(),
+    replaces: marksReplaced(draft, facts),
   };
 }
 
@@ -70,10 +138,15 @@ export function withDraft(state: CraftState, draft: StopDraft, by: string): Craf
   if (facts === undefined) return state;
   const said = { entry: "draft", by, at_ms: draft.arrived_ms };
   const marks = { ...facts.marks };
-  for (const [item, mark] of Object.entries(draft.marks)) marks[item] = [{ ...said, ...mark }];
+  const replaced = new Set(marksReplaced(draft, facts));
+  for (const [item, mark] of Object.entries(draft.marks)) {
+    const others = (own(marks, item) ?? []).filter(({ entry }) => !replaced.has(entry));
+    marks[item] = [...others, { ...said, ...mark }];
+  }
   const closures = { ...state.closures };
   for (const [closure, to] of Object.entries(draft.closures)) {
-    closures[closure] = [{ ...said, state: to, walk: draft.walk }];
+    const others = unseen(own(closures, closure), own(draft.seen?.closures ?? {}, closure));
+    closures[closure] = [...others, { ...said, state: to, walk: draft.walk }];
   }
   const readings = { ...state.readings };
   for (const [gauge, reading] of Object.entries(draft.readings)) {

@@ -21,8 +21,8 @@ import { canonicalText } from "../../ledger/canonical.ts";
 import { hashText } from "../../ledger/crypto.ts";
 import { horizon_h } from "../../ledger/craft/craft-standing.ts";
 import type { Known } from "../../ledger/craft/craft-standing.ts";
-import { closureBody, emptyDraft, isEmptyDraft, pageBody } from "../../ledger/craft/recorder.ts";
-import type { DraftMark, StopDraft } from "../../ledger/craft/recorder.ts";
+import { closureBody, emptyDraft, isEmptyDraft, pageBody, tapped } from "../../ledger/craft/recorder.ts";
+import type { DraftMark, StopDraft, Tap } from "../../ledger/craft/recorder.ts";
 import type { StoredEntry } from "../../ledger/entry.ts";
 import type { Sun } from "../../core/sky/sun-altitude.ts";
 import { skyOf } from "../../ledger/base/base-held.ts";
@@ -232,9 +232,14 @@ export class AppDevice implements Device {
 
   // --- turns ---------------------------------------------------------------------------------------------------------
 
-  /** One action after another, in this window and across windows. A store that fails is said, whoever asked. */
+  /** One action after another, in this window and across windows. */
   #inTurn<Result>(work: () => Promise<Result>): Promise<Result> {
-    const turn = this.#turn.then(() => navigator.locks.request(writeLock, work));
+    return this.#afterThose(() => navigator.locks.request(writeLock, work));
+  }
+
+  /** After the actions before it in this window. A store that fails is said, whoever asked. */
+  #afterThose<Result>(work: () => Promise<Result>): Promise<Result> {
+    const turn = this.#turn.then(work);
     this.#turn = turn.catch((error: unknown) => {
       if (!(error instanceof StoreError)) return;
       this.#failure = error.message;
@@ -482,14 +487,14 @@ export class AppDevice implements Device {
 
   // --- writing ---------------------------------------------------------------------------------------------------------
 
-  /** Seals one entry and stores it, together with removing the draft it came from, if any. Only inside a turn. */
-  async #write(
-    ledger: string,
-    type: string,
-    body: unknown,
-    draft: string | null = null,
-  ): Promise<StoredEntry> {
+  /** Seals one entry and stores it. Only inside a turn. */
+  async #write(ledger: string, type: string, body: unknown): Promise<void> {
     await this.#catchUp();
+    await this.#store.append([await this.#seal(ledger, type, body)]);
+    await this.#catchUp();
+  }
+
+  async #seal(ledger: string, type: string, body: unknown): Promise<StoredEntry> {
     const { person, enrolment } = this.#mySession();
     const sheet = this.#snapshot.craft.find((craft) => craft.ledger === ledger)?.sheetHash;
     const at_ms = this.#now_ms();
@@ -502,6 +507,7 @@ export class AppDevice implements Device {
       basis: sheet == null ? {} : { sheet },
       salt: randomHex(32),
     };
+<<<<<<< Updated upstream
     const signer = signerOf(enrolment.key);
     const entry = await (ledger.startsWith("base:")
       ? writeNext(this.#book.baseFold(ledger), next, signer, webVerifier.sha256)
@@ -513,6 +519,9 @@ export class AppDevice implements Device {
     }
     await this.#catchUp();
     return entry;
+=======
+    return writeNext(fold, next, signerOf(enrolment.key), webVerifier.sha256);
+>>>>>>> Stashed changes
   }
 
   /** A turn that writes: shows the result, tells other windows, and offers it to the server. */
@@ -594,13 +603,19 @@ export class AppDevice implements Device {
     this.#drafts.set(name, draft);
   }
 
-  /** Changes the draft of the stop that the person stands at; shown once it is on the disk. */
-  #tap(ledger: string, change: (draft: StopDraft) => StopDraft): Promise<void> {
-    return this.#inTurn(async () => {
-      // From the disk and not from memory: another window may have tapped since.
-      const text = await this.#store.draft(this.#draftName(ledger));
+  /**
+   * Changes the draft of the stop that the person stands at; shown once it is on the disk. Needs no lock: the store
+   * changes the draft in one step, and a page is sealed only from the draft as it is.
+   */
+  #tap(ledger: string, tap: Tap): Promise<void> {
+    return this.#afterThose(async () => {
+      const name = this.#draftName(ledger);
+      const { state } = this.#view(ledger);
+      const text = await this.#store.changeDraft(name, (held) =>
+        JSON.stringify(tapped(JSON.parse(held) as StopDraft, tap, state)),
+      );
       if (text === null) throw new Error(`nobody stands at a stop of ${ledger}`);
-      await this.#keepDraft(ledger, change(JSON.parse(text) as StopDraft));
+      this.#drafts.set(name, JSON.parse(text) as StopDraft);
       this.#show(false);
       this.#windows.postMessage("tapped");
     });
@@ -652,38 +667,29 @@ export class AppDevice implements Device {
   }
 
   markItem(ledger: string, item: string, mark: DraftMark | null): Promise<void> {
-    return this.#tap(ledger, (draft) => {
-      const { [item]: _, ...others } = draft.marks;
-      const marked = mark === null ? others : { ...others, [item]: mark };
-      return this.#withClosuresOf(ledger, { ...draft, marks: marked }, item, mark);
-    });
+    const closures = mark?.mark === "good" ? this.#closuresBy(ledger, item) : {};
+    return this.#tap(ledger, { marks: { [item]: mark }, closures });
   }
 
   /** Marks several items of the stop good at once: those that the sheet lets go together. */
   sweep(ledger: string, items: readonly string[]): Promise<void> {
-    return this.#tap(ledger, (draft) => {
-      const good = { mark: "good", why: null, finding: null } as const;
-      return {
-        ...draft,
-        marks: { ...draft.marks, ...Object.fromEntries(items.map((item) => [item, good])) },
-      };
-    });
+    const good = { mark: "good", why: null, finding: null } as const;
+    return this.#tap(ledger, { marks: Object.fromEntries(items.map((item) => [item, good])) });
   }
 
   /** An item that opens or closes something says so by its mark. */
-  #withClosuresOf(ledger: string, draft: StopDraft, item: string, mark: DraftMark | null): StopDraft {
-    if (mark?.mark !== "good") return draft;
+  #closuresBy(ledger: string, item: string): StopDraft["closures"] {
     const listed = this.#view(ledger).sheet?.items.find(({ id }) => id === item);
-    const closures = { ...draft.closures };
-    for (const closure of listed?.opens ?? []) closures[closure] = "open";
-    for (const closure of listed?.closes ?? []) closures[closure] = "closed";
-    return { ...draft, closures };
+    return Object.fromEntries([
+      ...(listed?.opens ?? []).map((closure) => [closure, "open"] as const),
+      ...(listed?.closes ?? []).map((closure) => [closure, "closed"] as const),
+    ]);
   }
 
   /** At a stop it goes into the page, elsewhere it is an entry of its own. */
   async setClosure(ledger: string, closure: string, to: ClosureState): Promise<void> {
     if (this.#draftOf(ledger) !== null) {
-      await this.#tap(ledger, (draft) => ({ ...draft, closures: { ...draft.closures, [closure]: to } }));
+      await this.#tap(ledger, { closures: { [closure]: to } });
       return;
     }
     await this.#record(() => {
@@ -699,7 +705,7 @@ export class AppDevice implements Device {
       hours_h: null,
     };
     if (this.#draftOf(ledger) !== null) {
-      await this.#tap(ledger, (draft) => ({ ...draft, readings: { ...draft.readings, [gauge]: reading } }));
+      await this.#tap(ledger, { readings: { [gauge]: reading } });
       return;
     }
     await this.#record(() =>
@@ -707,18 +713,25 @@ export class AppDevice implements Device {
     );
   }
 
+  /** Seals what was tapped at the stop into a page. Only inside a turn, with the drafts as they are on the disk. */
   async #sealDraft(ledger: string, sealedBy: "left" | "interrupted"): Promise<void> {
-    const draft = this.#draftOf(ledger);
-    if (draft === null) return;
     const name = this.#draftName(ledger);
-    const state = this.#book.fold(ledger).folded.state;
-    const facts = own(state.walks, draft.walk);
-    if (facts === undefined || isEmptyDraft(draft)) {
-      await this.#store.deleteDraft(name);
-      this.#drafts.delete(name);
-      return;
+    for (;;) {
+      await this.#catchUp();
+      const text = await this.#store.draft(name);
+      if (text === null) break;
+      const draft = JSON.parse(text) as StopDraft;
+      const state = this.#book.fold(ledger).folded.state;
+      const facts = own(state.walks, draft.walk);
+      const page =
+        facts === undefined || isEmptyDraft(draft)
+          ? []
+          : [await this.#seal(ledger, "walk.page", pageBody(draft, state, facts, this.#now_ms(), sealedBy))];
+      // Null: another window tapped in between, and the page is made again with that tap in it.
+      if ((await this.#store.sealDraft(name, text, page)) !== null) break;
     }
-    await this.#write(ledger, "walk.page", pageBody(draft, state, facts, this.#now_ms(), sealedBy), name);
+    this.#drafts.delete(name);
+    await this.#catchUp();
   }
 
   leaveStop(ledger: string): Promise<void> {
