@@ -507,21 +507,10 @@ export class AppDevice implements Device {
       basis: sheet == null ? {} : { sheet },
       salt: randomHex(32),
     };
-<<<<<<< Updated upstream
     const signer = signerOf(enrolment.key);
-    const entry = await (ledger.startsWith("base:")
+    return ledger.startsWith("base:")
       ? writeNext(this.#book.baseFold(ledger), next, signer, webVerifier.sha256)
-      : writeNext(this.#book.fold(ledger), next, signer, webVerifier.sha256));
-    if (draft === null) await this.#store.append([entry]);
-    else {
-      await this.#store.sealDraft(draft, [entry]);
-      this.#drafts.delete(draft);
-    }
-    await this.#catchUp();
-    return entry;
-=======
-    return writeNext(fold, next, signerOf(enrolment.key), webVerifier.sha256);
->>>>>>> Stashed changes
+      : writeNext(this.#book.fold(ledger), next, signer, webVerifier.sha256);
   }
 
   /** A turn that writes: shows the result, tells other windows, and offers it to the server. */
