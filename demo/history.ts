@@ -4,7 +4,9 @@
 // the base. Tinde waits for its full walk; Skjær has been walked and flies with a landing light deferred; Myr is with
 // maintenance after a leak. Same sheet, same anchor, same seed: same entries, byte for byte.
 import type { CraftState, FindingKind, Outcome, WalkFacts, WalkKind } from "../src/core/facts/craft.ts";
-import { dateAt, startOfDate } from "../src/core/facts/calendar.ts";
+import { countersNow } from "../src/core/due/counters.ts";
+import { dueItems, leftOf } from "../src/core/due/assess-due.ts";
+import { dateAt, dateLater, startOfDate } from "../src/core/facts/calendar.ts";
 import { hour_ms, minute_ms, msToInstant } from "../src/core/facts/instant.ts";
 import { own } from "../src/core/facts/own.ts";
 import type { Gauge } from "../src/core/sheet/gauge-blocks.ts";
@@ -12,6 +14,7 @@ import type { Sheet } from "../src/core/sheet/schema.ts";
 import { planToHash, planWalk } from "../src/core/walk/plan.ts";
 import type { PlannedStop, WalkPlan } from "../src/core/walk/plan.ts";
 import { reopenedOnResume, standingInterruption } from "../src/core/walk/resume.ts";
+import { freshBalance } from "../src/ledger/craft/fresh-balance.ts";
 import { closureBody, emptyDraft, pageBody } from "../src/ledger/craft/recorder.ts";
 import type { StopDraft } from "../src/ledger/craft/recorder.ts";
 import { demoBase, demoCraft } from "./cast.ts";
@@ -258,6 +261,10 @@ async function fly(chapter: Chapter, off_ms: number): Promise<number> {
     flight_h,
     landings: random.whole(2, 4),
     hoistCycles: 0,
+    starts: 1,
+    nightLandings: 0,
+    nvis: false,
+    instrument_min: random.chance(0.4) ? random.whole(5, 12) : 0,
     operation: "dayVfr",
     crew: [craft.pilot, craft.crew],
   });
@@ -327,6 +334,63 @@ async function open(chapter: Chapter, at_ms: number): Promise<void> {
     equipment,
     openedAt: msToInstant(at_ms),
   });
+  const { flown_h } = chapter.hours;
+  const counters = {
+    flightHours_h: flown_h,
+    landings: Math.round(flown_h * 2.6),
+    starts: Math.round(flown_h * 1.3),
+    hoistCycles: Math.floor(flown_h / 3),
+  };
+  const spread = (index: number): number => ((index * 7) % 10) * 0.07;
+  await write(chapter, "p-sund", "balance.signed", at_ms + minute_ms, {
+    ...freshBalance(sheet, at_ms, counters, spread),
+    obligations: obligationsOf(at_ms),
+    at: msToInstant(at_ms + minute_ms),
+  });
+}
+
+/** What runs out beside the programme. */
+function obligationsOf(at_ms: number) {
+  const today = msToInstant(at_ms).slice(0, 10);
+  const held = { dueAt: {}, takesAway: "all", settled: false } as const;
+  return [
+    { ...held, obligation: "review", kind: "review", words: "airworthiness review", days: 210 },
+    { ...held, obligation: "weighing", kind: "weighing", words: "weighing", days: 900 },
+    { ...held, obligation: "firstAid", kind: "equipment", words: "first-aid kit", days: 120 },
+  ].map(({ days, ...rest }) => ({ ...rest, lastDay: dateLater(today, { days }) }));
+}
+
+/** Before the shift: whatever the programme plans for the next days is done, by whom it names. */
+async function maintain(chapter: Chapter, at_ms: number): Promise<void> {
+  const { sheet } = chapter;
+  const state = stateOf(chapter);
+  const now = countersNow(state);
+  if (now === null) return;
+  const soon = dateLater(dateAt(at_ms, demoBase.zone), { days: 3 });
+  const tasks = dueItems(sheet, state).flatMap((item) => {
+    const { task } = item.facts;
+    if (!item.known || typeof task !== "string") return [];
+    const { lastDay } = item.planned;
+    const isNear = leftOf(item.planned, now).some(({ left }) => left !== null && left < 8);
+    return isNear || (lastDay !== null && lastDay <= soon) ? [task] : [];
+  });
+  for (const task of tasks) {
+    const by =
+      sheet.programme.find(({ id }) => id === task)?.by === "engineer" ? "p-brekke" : chapter.craft.crew;
+    await write(chapter, by, "task.done", at_ms, {
+      task,
+      counters: { ...now, flightHours_h: Number(now.flightHours_h?.toFixed(1)) },
+      on: dateAt(at_ms, demoBase.zone),
+      licence: by === "p-brekke" ? "invented 66-1" : "authorised by the operator",
+      at: msToInstant(at_ms),
+    });
+  }
+  if (tasks.length > 0)
+    await write(chapter, "p-brekke", "release.signed", at_ms + minute_ms, {
+      licence: "invented 66-1",
+      words: tasks.join(", "),
+      at: msToInstant(at_ms + minute_ms),
+    });
 }
 
 async function tellDay(chapter: Chapter, day_ms: number): Promise<void> {
@@ -406,7 +470,8 @@ export async function tellHistory(telling: Telling): Promise<void> {
     // The middle of the day, so that a day of 23 or 25 hours is still found.
     const day_ms = startOfDate(dateAt(today_ms + 12 * hour_ms - back * 24 * hour_ms, zone), zone);
     for (const chapter of chapters) {
-      if (back === days - 1) await open(chapter, day_ms + 5 * hour_ms);
+      if (back === days - 1) await open(chapter, day_ms + 5 * hour_ms - 10 * minute_ms);
+      else if (day_ms + 4 * hour_ms < anchor_ms) await maintain(chapter, day_ms + 4 * hour_ms);
       if (back === 0) {
         await tellToday(chapter, day_ms);
         continue;

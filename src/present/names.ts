@@ -4,7 +4,17 @@ import type { Sheet } from "../core/sheet/schema.ts";
 import { asTitle } from "./sentence-case.ts";
 import type { Language } from "./words/language.ts";
 
-export type Named = "closure" | "deferral" | "equipment" | "event" | "gauge" | "item" | "operation" | "stop";
+export type Named =
+  | "closure"
+  | "component"
+  | "deferral"
+  | "equipment"
+  | "event"
+  | "gauge"
+  | "item"
+  | "operation"
+  | "stop"
+  | "task";
 export type Names = {
   /** As the sheet writes it: as it stands inside a sentence. */
   readonly of: (what: Named, id: string) => string;
@@ -15,12 +25,14 @@ export type Names = {
 
 const blockOf = {
   closure: "closures",
+  component: "components",
   deferral: "deferrals",
   equipment: "equipment",
   event: "events",
   gauge: "gauges",
   operation: "operations",
   stop: "stops",
+  task: "programme",
 } as const;
 
 /** The names in one language; `people` maps person ids to names. */

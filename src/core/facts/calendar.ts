@@ -31,3 +31,32 @@ export function endOfDayAt(at_ms: number, zone: ZoneId): number {
   const next = Temporal.PlainDate.from(dateAt(at_ms, zone)).add({ days: 1 });
   return next.toZonedDateTime(zone).epochMilliseconds;
 }
+
+/** True for a date of the calendar in the form YYYY-MM-DD; 29 February only where there is one. */
+export function isCalendarDate(text: string): boolean {
+  if (!/^\d{4}-\d\d-\d\d$/u.test(text)) return false;
+  try {
+    return Temporal.PlainDate.from(text, { overflow: "reject" }).toString() === text;
+  } catch {
+    return false;
+  }
+}
+
+/** The date some calendar months and days later: months first, clamped to the last day of a shorter month, then days. */
+export function dateLater(
+  date: string,
+  { months = 0, days = 0 }: { months?: number; days?: number },
+): string {
+  return Temporal.PlainDate.from(date).add({ months }).add({ days }).toString();
+}
+
+/** The last day of the month that holds the date. */
+export function endOfMonth(date: string): string {
+  const day = Temporal.PlainDate.from(date);
+  return day.with({ day: day.daysInMonth }).toString();
+}
+
+/** The instant at which a last day is over in the zone: the beginning of the date after it. */
+export function endOfDate(date: string, zone: ZoneId): number {
+  return startOfDate(dateLater(date, { days: 1 }), zone);
+}

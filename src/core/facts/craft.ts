@@ -3,6 +3,8 @@
 // Nothing here is judged. Where two devices recorded a matter without knowing of each other, both facts stand side by
 // side in a list, in the order of the fold; a later fact that names them in `replaces` takes their place. Every
 // assessor takes the worse of what stands. `entry` is the id of the entry that said it; `at_ms` is when it happened.
+import { nothingDue } from "./due.ts";
+import type { DueFacts } from "./due.ts";
 import type { OperationId } from "./reason.ts";
 
 export type EntryId = string;
@@ -113,6 +115,28 @@ export type Judgement = Said & {
 
 export type Measure = { readonly value: number; readonly unit: string; readonly typed: string };
 
+/** What belongs to a deferral beside its judgement: procedures done, an extension, the earlier record of the same defect. */
+export type DeferralStep = Said &
+  (
+    | {
+        readonly step: "confirmed";
+        readonly operational: boolean;
+        /** The licence of whoever did the maintenance procedure; null where it was not done. */
+        readonly maintenance: string | null;
+        readonly logPage: string;
+        readonly workOrder: string;
+      }
+    | {
+        readonly step: "extended";
+        readonly role: string;
+        readonly beyondControl: boolean;
+        readonly authorityNotified: boolean;
+        readonly planMade: boolean;
+        readonly words: string;
+      }
+    | { readonly step: "reEntered"; readonly firstRecorded_ms: number; readonly words: string }
+  );
+
 export type FindingFacts = {
   readonly finding: string;
   readonly raised: Said & {
@@ -125,6 +149,7 @@ export type FindingFacts = {
   };
   /** Judgements that stand; more than one where people judged apart. */
   readonly judgements: readonly Judgement[];
+  readonly deferralSteps: readonly DeferralStep[];
   readonly seenAgain: readonly (Said & { readonly words: string })[];
   readonly closed: readonly (Said & { readonly role: string; readonly words: string })[];
 };
@@ -154,10 +179,16 @@ export type FlightFact = Said & {
   readonly flight_h: number;
   readonly landings: number;
   readonly hoistCycles: number;
+  /** Null where nobody stated them. */
+  readonly starts: number | null;
+  readonly nightLandings: number | null;
+  readonly nvis: boolean | null;
+  readonly instrument_min: number | null;
   readonly operation: OperationId;
   readonly crew: readonly PersonId[];
 };
 
+/** Something filled in; `gauge` is null where nobody said which one rises by it, grade and batch where nobody said. */
 export type UpliftFact = Said & {
   readonly uplift: string;
   readonly fluid: string;
@@ -165,6 +196,10 @@ export type UpliftFact = Said & {
   readonly amount: number;
   readonly unit: string;
   readonly typed: string;
+  readonly grade: string | null;
+  readonly batch: string | null;
+  /** Airframe hours when it was filled, where known. */
+  readonly hours_h: number | null;
 };
 
 /** Something that happened to the craft and that the sheet lists (hard landing, lightning, …), until an engineer clears it. */
@@ -188,18 +223,14 @@ export type CraftState = {
   readonly closures: Readonly<Record<string, readonly ClosureFact[]>>;
   readonly findings: Readonly<Record<string, FindingFacts>>;
   /** By gauge, oldest first as folded. */
-/** Something filled in; `gauge` is null where nobody said which one rises by it, grade and batch where nobody said. */
   readonly readings: Readonly<Record<string, readonly ReadingFact[]>>;
   readonly flights: readonly FlightFact[];
+  readonly due: DueFacts;
   readonly uplifts: readonly UpliftFact[];
   readonly events: readonly EventFact[];
   readonly releases: readonly ReleaseFact[];
   readonly exchangeConfirmed: readonly ExchangeConfirmed[];
 };
-  readonly grade: string | null;
-  readonly batch: string | null;
-  /** Airframe hours when it was filled, where known. */
-  readonly hours_h: number | null;
 
 export const emptyCraft: CraftState = {
   opened: null,
@@ -211,6 +242,7 @@ export const emptyCraft: CraftState = {
   findings: {},
   readings: {},
   flights: [],
+  due: nothingDue,
   uplifts: [],
   events: [],
   releases: [],

@@ -27,6 +27,8 @@ export type OperatorSettings = {
   readonly zone: ZoneId;
   /** After how many minutes without an exchange the standing is not known. */
   readonly exchangeLimit_min: number;
+  /** Under which rules the operator works; null or left out where nobody has said. */
+  readonly ruleSet?: "eu" | "us" | null;
 };
 
 export type Situation = {

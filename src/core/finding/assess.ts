@@ -4,16 +4,21 @@
 // and is not known where it names no entry of the list; `watch` advises; `accept` says nothing. Events of the sheet's
 // register block or ask until cleared. Source of the deferral rules: ORO.MLR.105(e)(3), Reg. (EU) 965/2012.
 import type { CraftState, EventFact, FindingFacts, Judgement } from "../facts/craft.ts";
-import { deferralCite, deferralDeadline } from "../due/deferral-deadline.ts";
+import { deferralCite } from "../due/deferral-deadline.ts";
+import { deferralTerm } from "../due/deferral-term.ts";
+import { above } from "../quantity/compare.ts";
 import type { Reason } from "../facts/reason.ts";
 import type { Situation } from "../facts/situation.ts";
 import type { Deferral } from "../sheet/finding-blocks.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { countingJudgement, isClosed } from "./judgement.ts";
 
-type Parts = Pick<Reason, "code" | "effect" | "remedy"> & Partial<Reason>;
+type Parts = Pick<Reason, "code" | "effect"> & Partial<Reason>;
 
-function reasonOf({ raised, judgements, finding }: FindingFacts, parts: Parts): Reason {
+function reasonOf(
+  { raised, judgements, finding }: FindingFacts,
+  parts: Parts & Pick<Reason, "remedy">,
+): Reason {
   return {
     operations: "all",
     from_ms: null,
@@ -27,73 +32,162 @@ function reasonOf({ raised, judgements, finding }: FindingFacts, parts: Parts): 
 
 const byEngineer = { code: "finding.toEngineer", clearance: "someone" } as const;
 
-/** The first time the matter was recorded: re-entry and reopening keep it (AMC M.A.403(d)). */
-function deferredReasons(
-  finding: FindingFacts,
+type Deferred = {
+  readonly finding: FindingFacts;
+  readonly judgement: Judgement;
+  readonly deferral: Deferral;
+  readonly index: number;
+};
+
+/** Every open finding that is deferred by an entry of the operator's list, by the time of its first record. */
+function deferredFindings(sheet: Sheet, state: CraftState): Deferred[] {
+  return Object.values(state.findings)
+    .flatMap((finding): Deferred[] => {
+      const judgement = isClosed(finding) ? null : countingJudgement(finding);
+      const index = sheet.deferrals.findIndex(({ id }) => id === judgement?.deferral);
+      const deferral = sheet.deferrals[index];
+      return judgement?.outcome === "defer" && deferral !== undefined
+        ? [{ finding, judgement, deferral, index }]
+        : [];
+    })
+    .toSorted(
+      (a, b) =>
+        a.finding.raised.at_ms - b.finding.raised.at_ms ||
+        (a.finding.raised.entry < b.finding.raised.entry ? -1 : 1),
+    );
+}
+
+/** When it lapses: by days, by flying, or not known where the list does not say how long. */
+function termReasons(
+  { finding, judgement }: Deferred,
   deferral: Deferral,
-  index: number,
+  state: CraftState,
   { settings }: Situation,
+  say: (parts: Parts) => Reason,
 ): Reason[] {
-  const source = {
-    kind: "sheet",
-    path: `deferrals[${index}]`,
-    cite: deferral.source?.page ?? deferralCite,
-  } as const;
-  const facts = { deferral: deferral.id, number: deferral.number };
-  const { expires_ms, lastDay } = deferralDeadline(
-    finding.raised.at_ms,
-    settings.zone,
-    deferral.category,
-    deferral.interval_days,
+  const judged_ms = finding.judgements
+    .filter(({ outcome }) => outcome === "defer")
+    .reduce((first, { at_ms }) => Math.min(first, at_ms), judgement.at_ms);
+  const term = deferralTerm(
+    deferral,
+    {
+      recorded_ms: finding.raised.at_ms,
+      deferred_ms: judged_ms,
+      steps: finding.deferralSteps,
+      flights: state.flights,
+    },
+    settings,
   );
-  const base = { source, remedy: byEngineer };
-  const reasons: Reason[] = [
-    reasonOf(finding, {
-      ...base,
-      code: "finding.deferred",
-      effect: "advises",
-      until_ms: expires_ms,
-      facts: { ...facts, lastDay },
-    }),
-    reasonOf(finding, {
-      ...base,
-      code: "finding.deferralLapsed",
-      effect: "blocks",
-      from_ms: expires_ms,
-      facts: { ...facts, lastDay },
-    }),
-  ];
-  if (deferral.takesAway !== undefined && deferral.takesAway.length > 0) {
+  const { expires_ms, lastDay } = term;
+  const facts = { lastDay, extended: term.extended };
+  const reasons = [say({ code: "finding.deferred", effect: "advises", until_ms: expires_ms, facts })];
+  if (!term.counted) reasons.push(say({ code: "finding.deferralNotCounted", effect: "unknown" }));
+  if (expires_ms !== null)
+    reasons.push(say({ code: "finding.deferralLapsed", effect: "blocks", from_ms: expires_ms, facts }));
+  for (const { of, left } of term.left) {
+    const isOver = of === "flightHours_h" ? !above(left, 0) : left < 1;
+    const limit = { quantity: of, value: left, stricter: "lower" } as const;
+    const told = { ...facts, quantity: of, value: left };
     reasons.push(
-      reasonOf(finding, {
-        ...base,
-        code: "finding.deferralForbids",
-        effect: "blocks",
-        operations: deferral.takesAway,
-        facts,
-      }),
+      isOver
+        ? say({ code: "finding.deferralLapsed", effect: "blocks", facts: told })
+        : say({ code: "finding.deferralLimits", effect: "limits", limit, facts: told }),
     );
   }
-  for (const limit of deferral.limits ?? []) {
+  if (term.invalidExtensions.length > 0)
     reasons.push(
-      reasonOf(finding, {
-        ...base,
-        code: "finding.deferralLimits",
-        effect: "limits",
-        limit,
-        facts: { ...facts, quantity: limit.quantity, value: limit.value },
+      say({ code: "finding.extensionInvalid", effect: "advises", evidence: term.invalidExtensions }),
+    );
+  return reasons;
+}
+
+/** The list is written item by item; what several deferrals do together is judged here, as a set. */
+function togetherReasons(
+  { finding, deferral }: Deferred,
+  all: readonly Deferred[],
+  say: (parts: Parts) => Reason,
+): Reason[] {
+  const others = all.filter((other) => other.finding !== finding);
+  const same = all.filter((other) => other.deferral.id === deferral.id);
+  const reasons: Reason[] = [];
+  if (same.length > deferral.installed - deferral.required)
+    reasons.push(
+      say({
+        code: "finding.deferralTooMany",
+        effect: "blocks",
+        facts: { deferred: same.length, installed: deferral.installed, required: deferral.required },
+      }),
+    );
+  for (const other of others) {
+    const forbidden =
+      deferral.notWith?.includes(other.deferral.id) === true ||
+      other.deferral.notWith?.includes(deferral.id) === true;
+    const isSameSystem = other.deferral.ata.slice(0, 2) === deferral.ata.slice(0, 2);
+    if (!forbidden && !isSameSystem) continue;
+    reasons.push(
+      say({
+        code: forbidden ? "finding.deferralNotTogether" : "finding.deferralSameSystem",
+        effect: forbidden ? "blocks" : "advises",
+        facts: { other: other.deferral.id },
       }),
     );
   }
   return reasons;
 }
 
-function judgedReasons(
-  sheet: Sheet,
-  finding: FindingFacts,
-  judgement: Judgement,
+/** Procedures that belong to the deferral and that nobody has confirmed since it was deferred (ORO.MLR.105(g)). */
+function procedureReasons({ finding, deferral }: Deferred, say: (parts: Parts) => Reason): Reason[] {
+  const confirmed = finding.deferralSteps.filter((step) => step.step === "confirmed");
+  const missing = [
+    ...(deferral.operational !== undefined && !confirmed.some(({ operational }) => operational) ? ["O"] : []),
+    ...(deferral.maintenance !== undefined && !confirmed.some(({ maintenance }) => maintenance !== null)
+      ? ["M"]
+      : []),
+  ];
+  return missing.map((procedure) =>
+    say({ code: "finding.deferralUnconfirmed", effect: "blocks", facts: { procedure } }),
+  );
+}
+
+function deferredReasons(
+  deferred: Deferred,
+  all: readonly Deferred[],
+  state: CraftState,
   situation: Situation,
 ): Reason[] {
+  const { finding, deferral, index } = deferred;
+  const source = {
+    kind: "sheet",
+    path: `deferrals[${index}]`,
+    cite: deferral.source?.page ?? deferralCite,
+  } as const;
+  const say = (parts: Parts): Reason =>
+    reasonOf(finding, {
+      source,
+      remedy: byEngineer,
+      ...parts,
+      facts: { deferral: deferral.id, number: deferral.number, ...parts.facts },
+    });
+  const reasons = [
+    ...termReasons(deferred, deferral, state, situation, say),
+    ...procedureReasons(deferred, say),
+    ...togetherReasons(deferred, all, say),
+  ];
+  if (deferral.takesAway !== undefined && deferral.takesAway.length > 0)
+    reasons.push(say({ code: "finding.deferralForbids", effect: "blocks", operations: deferral.takesAway }));
+  for (const limit of deferral.limits ?? [])
+    reasons.push(
+      say({
+        code: "finding.deferralLimits",
+        effect: "limits",
+        limit,
+        facts: { quantity: limit.quantity, value: limit.value },
+      }),
+    );
+  return reasons;
+}
+
+function judgedReasons(finding: FindingFacts, judgement: Judgement, isListed: boolean): Reason[] {
   switch (judgement.outcome) {
     case "accept":
       return [];
@@ -107,13 +201,10 @@ function judgedReasons(
       ];
     case "ground":
       return [reasonOf(finding, { code: "finding.grounds", effect: "blocks", remedy: byEngineer })];
-    case "defer": {
-      const index = sheet.deferrals.findIndex(({ id }) => id === judgement.deferral);
-      const deferral = sheet.deferrals[index];
-      return deferral === undefined
-        ? [reasonOf(finding, { code: "finding.deferredToNothing", effect: "unknown", remedy: byEngineer })]
-        : deferredReasons(finding, deferral, index, situation);
-    }
+    case "defer":
+      return isListed
+        ? []
+        : [reasonOf(finding, { code: "finding.deferredToNothing", effect: "unknown", remedy: byEngineer })];
     default:
       return judgement.outcome satisfies never;
   }
@@ -121,7 +212,9 @@ function judgedReasons(
 
 /** Reasons from every finding that is not closed. */
 export function assessFindings(sheet: Sheet, state: CraftState, situation: Situation): Reason[] {
-  return Object.values(state.findings).flatMap((finding) => {
+  const deferred = deferredFindings(sheet, state);
+  const ofDeferrals = deferred.flatMap((one) => deferredReasons(one, deferred, state, situation));
+  const ofOthers = Object.values(state.findings).flatMap((finding) => {
     if (isClosed(finding)) return [];
     const judgement = countingJudgement(finding);
     if (judgement === null) {
@@ -133,8 +226,13 @@ export function assessFindings(sheet: Sheet, state: CraftState, situation: Situa
         }),
       ];
     }
-    return judgedReasons(sheet, finding, judgement, situation);
+    return judgedReasons(
+      finding,
+      judgement,
+      sheet.deferrals.some(({ id }) => id === judgement.deferral),
+    );
   });
+  return [...ofOthers, ...ofDeferrals];
 }
 
 function eventReason(sheet: Sheet, event: EventFact): Reason {

@@ -25,6 +25,7 @@ function finding(judged: readonly Outcome[], closedBy: readonly string[] = []): 
       words: "",
       deferral: null,
     })),
+    deferralSteps: [],
     seenAgain: [],
     closed: closedBy.map((role, index) => ({ entry: `c${index}`, by: "p2", at_ms: 99, role, words: "done" })),
   };

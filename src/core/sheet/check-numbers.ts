@@ -122,15 +122,25 @@ export function checkFindings(draft: Draft, say: Say): void {
     }
   }
   for (const { path, value: deferral } of draft.deferrals.elements) {
-    const { installed, required, category, interval_days: days } = deferral;
+    const { installed, required, category } = deferral;
+    const intervals = deferralIntervals.filter((key) => deferral[key] !== undefined);
     if (required >= installed)
       say(`${path}.required`, "moreThan", required, `${installed - 1}, fewer than installed`);
-    if (category === "A" && days === undefined)
-      say(`${path}.interval_days`, "intervalNeeded", null, "an interval in days");
-    if (category !== "A" && days !== undefined)
-      say(`${path}.interval_days`, "intervalUnwanted", days, "category A");
+    if (category === "A" && intervals.length === 0)
+      say(`${path}.interval_days`, "intervalNeeded", null, "an interval: in days, flights, cycles or hours");
+    if (category !== "A")
+      for (const key of intervals)
+        say(`${path}.${key}`, "intervalUnwanted", deferral[key] ?? null, "category A");
   }
 }
+
+const deferralIntervals = [
+  "interval_days",
+  "interval_flightDays",
+  "interval_flights",
+  "interval_cycles",
+  "interval_h",
+] as const;
 
 export function checkDue(draft: Draft, say: Say): void {
   for (const { path, value } of draft.programme.elements) {

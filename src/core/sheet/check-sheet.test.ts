@@ -371,6 +371,11 @@ const breaches: readonly [
     ["intervalNeeded deferrals[0].interval_days"],
   ],
   [
+    "category C with an interval in flights and hours",
+    { "deferrals[0].interval_flights": 5, "deferrals[0].interval_h": 5 },
+    ["intervalUnwanted deferrals[0].interval_flights", "intervalUnwanted deferrals[0].interval_h"],
+  ],
+  [
     "category C with an interval",
     { "deferrals[0].interval_days": 5 },
     ["intervalUnwanted deferrals[0].interval_days"],

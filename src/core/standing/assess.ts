@@ -33,7 +33,7 @@ const assessors: readonly Assessor[] = [
 ];
 
 /** Matters that no assessor judges yet. Said on every standing, so that nobody takes silence for a yes. */
-export const notJudged = ["crew", "massAndBalance", "power", "fuel", "maintenance"] as const;
+export const notJudged = ["crew", "massAndBalance", "power", "fuel"] as const;
 
 export type OperationStanding = Standing & {
   readonly line: readonly Span[];

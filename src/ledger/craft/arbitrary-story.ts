@@ -6,6 +6,7 @@ import type { Situation } from "../../core/facts/situation.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import { planWalk } from "../../core/walk/plan.ts";
 import { isRefusal } from "../entry-type.ts";
+import { freshBalance } from "./fresh-balance.ts";
 import { craftLedger } from "./craft-ledger.ts";
 import { emptyDraft, pageBody } from "./recorder.ts";
 import type { DraftMark } from "./recorder.ts";
@@ -29,6 +30,7 @@ export class Story {
     this.sheet = sheet;
     const opening = { name: "Test", variant: sheet.type.variants[0]!.id, sheet: "a".repeat(64), equipment };
     this.tell("craft.opened", { ...opening, openedAt: msToInstant(this.now_ms) });
+    this.tell("balance.signed", freshBalance(sheet, this.now_ms), "p-office");
     this.tell("custody.taken", {
       custody: "crew",
       people: ["p-one"],

@@ -3,7 +3,7 @@
 import { z } from "zod";
 import { findingKinds, outcomes } from "../../core/facts/craft.ts";
 import type { CraftState, FindingFacts } from "../../core/facts/craft.ts";
-import { instantToMs } from "../../core/facts/instant.ts";
+import { instantToMs, minute_ms, msToInstant } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
 import { refuse } from "../entry-type.ts";
 import type { Refusal } from "../entry-type.ts";
@@ -52,7 +52,10 @@ function withFinding(
 }
 
 export const findingEntries = [
-  craftEntry("finding.raised", raised, (state, { finding, at, ...body }, { id, by }) => {
+  craftEntry("finding.raised", raised, (state, { finding, at, ...body }, { id, by, at_ms }) => {
+    // A date ahead of the entry would lengthen a deferral.
+    if (instantToMs(at) > at_ms + 5 * minute_ms)
+      return refuse("recordedInFuture", "at", at, `at most ${msToInstant(at_ms)}`);
     if (own(state.findings, finding) !== undefined) {
       return refuse("findingAlreadyRaised", "finding", finding, "an id that no finding has yet");
     }
@@ -60,6 +63,7 @@ export const findingEntries = [
       finding,
       raised: { entry: id, by, at_ms: instantToMs(at), ...body },
       judgements: [],
+      deferralSteps: [],
       seenAgain: [],
       closed: [],
     };

@@ -6,6 +6,7 @@ import { plural } from "../plural.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Told } from "../told.ts";
 import type { Words } from "../words.ts";
+import { dueReasons, dueRemedies } from "./due.ts";
 import { finding } from "./finding.ts";
 import { skyReasons, skyRemedies } from "./sky.ts";
 
@@ -211,6 +212,7 @@ export const reasons: Words["reasons"] = {
     said(
       phrase`${subject(told.names.of("equipment", textOf(told, "equipment")))}: niemand hat vermerkt, ob eingebaut`,
     ),
+  ...dueReasons,
   ...skyReasons,
 };
 
@@ -236,5 +238,6 @@ export const remedies: Words["remedies"] = {
   "level.toEngineer": "ein Techniker entscheidet",
   "needs.install": "einbauen lassen",
   "needs.record": "vermerken, ob eingebaut",
+  ...dueRemedies,
   ...skyRemedies,
 };

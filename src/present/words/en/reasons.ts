@@ -7,6 +7,7 @@ import { plural } from "../plural.ts";
 import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
+import { dueReasons, dueRemedies } from "./due.ts";
 import { finding } from "./finding.ts";
 import { skyReasons, skyRemedies } from "./sky.ts";
 
@@ -206,6 +207,7 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
     said(
       phrase`${subject(told.names.of("equipment", textOf(told, "equipment")))}: nobody recorded whether it is installed`,
     ),
+  ...dueReasons,
   ...skyReasons,
 };
 
@@ -231,5 +233,6 @@ export const remedies: Readonly<Record<RemedyCode, string>> = {
   "level.toEngineer": "an engineer decides",
   "needs.install": "have it installed",
   "needs.record": "record whether it is installed",
+  ...dueRemedies,
   ...skyRemedies,
 };

@@ -1,0 +1,49 @@
+// What the craft's counters stand at: a signed base, and every flight begun since then on top.
+//
+// A counter that some flight since the base does not state is not known (null); nothing is totalled in silence. Of
+// several bases recorded apart each counter is taken at its larger end. Flights that overlap in time cannot both be
+// this craft's: they are named, both count until somebody has dealt with them.
+import { counterNames } from "../facts/due.ts";
+import type { CounterBase, CounterName } from "../facts/due.ts";
+import type { CraftState, FlightFact } from "../facts/craft.ts";
+
+export type CountersNow = Readonly<Record<CounterName, number | null>>;
+
+/** What one flight adds; null where nobody stated it. */
+function addedBy(flight: FlightFact, name: CounterName): number | null {
+  return name === "flightHours_h" ? flight.flight_h : flight[name];
+}
+
+function countFrom(base: CounterBase, flights: readonly FlightFact[], name: CounterName): number | null {
+  let sum: number = base.counters[name];
+  // Sorted, so that the sum has the same last bit whatever the order of entry.
+  const added = flights.filter(({ off_ms }) => off_ms >= base.at_ms).map((flight) => addedBy(flight, name));
+  if (added.includes(null)) return null;
+  for (const one of added.map(Number).toSorted((a, b) => a - b)) sum += one;
+  return sum;
+}
+
+/** The counters as the record has them; null altogether without a signed base. */
+export function countersNow({ due, flights }: Pick<CraftState, "due" | "flights">): CountersNow | null {
+  if (due.bases.length === 0) return null;
+  return Object.fromEntries(
+    counterNames.map((name) => {
+      const each = due.bases.map((base) => countFrom(base, flights, name));
+      return [name, each.includes(null) ? null : Math.max(...each.map(Number))];
+    }),
+  ) as CountersNow;
+}
+
+/** Pairs of flights that overlap in time, each pair once, by the time of the first. */
+export function overlappingFlights(
+  flights: readonly FlightFact[],
+): readonly (readonly [FlightFact, FlightFact])[] {
+  const sorted = flights.toSorted((a, b) => a.off_ms - b.off_ms || (a.entry < b.entry ? -1 : 1));
+  const pairs: [FlightFact, FlightFact][] = [];
+  let latest: FlightFact | null = null;
+  for (const flight of sorted) {
+    if (latest !== null && flight.off_ms < latest.on_ms) pairs.push([latest, flight]);
+    if (latest === null || flight.on_ms > latest.on_ms) latest = flight;
+  }
+  return pairs;
+}

@@ -1,0 +1,104 @@
+// Words of the reasons that deferrals as a set, the maintenance programme, components and obligations give.
+import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
+import { displayNumber } from "../../../core/quantity/display.ts";
+import { dateLong } from "../formats.ts";
+import { phrase, subject } from "../phrase.ts";
+import type { Phrase } from "../phrase.ts";
+import { numberOf, said, textOf } from "../told.ts";
+import type { Said, Told } from "../told.ts";
+
+export type DueReason =
+  | Extract<
+      ReasonCode,
+      | `due.${string}`
+      | `finding.deferral${"Unconfirmed" | "TooMany" | "NotTogether" | "SameSystem" | "NotCounted"}`
+    >
+  | "finding.extensionInvalid";
+export type DueRemedy = Extract<RemedyCode, `due.${string}`>;
+
+const deferral = (told: Told, key = "deferral"): string => told.names.of("deferral", textOf(told, key));
+const number = (told: Told): string => textOf(told, "number");
+
+/** What is due: a task, a part with its place and serial number, or an obligation in its own words. */
+function thing(told: Told): string {
+  const { task, component, words, serial } = told.reason.facts;
+  if (typeof task === "string") return told.names.of("task", task);
+  if (typeof component === "string") {
+    const part = told.names.of("component", component);
+    return typeof serial === "string" ? `${part} ${serial}` : part;
+  }
+  return typeof words === "string" ? words : "?";
+}
+
+const line = (told: Told, rest: string): Phrase => phrase`${subject(thing(told))}${rest}`;
+
+const counters: Readonly<Record<string, string>> = {
+  flightHours_h: "Flugstunden",
+  landings: "Landungen",
+  starts: "Anlassvorgänge",
+  hoistCycles: "Windenzyklen",
+  date: "Datum",
+};
+const counter = (told: Told): string => counters[textOf(told, "counter")] ?? textOf(told, "counter");
+
+function left(told: Told): string {
+  const value = numberOf(told, "left");
+  if (value === null) return "nicht bekannt, wie viele bleiben";
+  const places = Number.isInteger(value) ? 0 : 1;
+  const shown = displayNumber(Math.abs(value), places, value < 0 ? "higher" : "lower", told.locale.language);
+  return value < 0 ? `${shown} ${counter(told)} darüber` : `noch ${shown} ${counter(told)}`;
+}
+
+const lastDay = (told: Told): string =>
+  typeof told.reason.facts["lastDay"] === "string"
+    ? `letzter Tag ${dateLong(textOf(told, "lastDay"), told.locale)}`
+    : "letzter Tag nicht vermerkt";
+
+export const dueReasons: Readonly<Record<DueReason, (told: Told) => Said>> = {
+  "finding.deferralUnconfirmed": (told) =>
+    said(
+      phrase`${subject(deferral(told))} zurückgestellt, Verfahren (${textOf(told, "procedure")}) nicht bestätigt`,
+      number(told),
+    ),
+  "finding.deferralTooMany": (told) =>
+    said(
+      phrase`${subject(deferral(told))}: mehr zurückgestellt, als die Liste erlaubt`,
+      `${number(told)}, ${textOf(told, "deferred")} von ${textOf(told, "installed")} zurückgestellt, ${textOf(told, "required")} verlangt`,
+    ),
+  "finding.deferralNotTogether": (told) =>
+    said(
+      phrase`${subject(deferral(told))} darf nicht zusammen mit ${deferral(told, "other")} zurückgestellt sein`,
+      number(told),
+    ),
+  "finding.deferralSameSystem": (told) =>
+    said(
+      phrase`${subject(deferral(told))} im selben System zurückgestellt wie ${deferral(told, "other")}`,
+      number(told),
+    ),
+  "finding.deferralNotCounted": (told) =>
+    said(phrase`${subject(deferral(told))} zurückgestellt, die Liste sagt nicht wie lange`, number(told)),
+  "finding.extensionInvalid": (told) =>
+    said(phrase`${subject(deferral(told))}: eine Verlängerung, die nicht zählt`, number(told)),
+  "due.noBalance": () =>
+    said(
+      phrase`${subject("Kein Anfangsstand")} der Zähler und der ausgeführten Arbeiten`,
+      "die Lufttüchtigkeit zeichnet ihn",
+    ),
+  "due.neverRecorded": (told) => said(line(told, ": nie vermerkt")),
+  "due.removed": (told) => said(line(told, ": ausgebaut, nichts eingebaut")),
+  "due.dateMissing": (told) => said(line(told, ": das Datum ist nicht vermerkt")),
+  "due.twice": (told) => said(line(told, ": an einer Stelle zweimal vermerkt")),
+  "due.counterNotKnown": (told) =>
+    said(line(told, `: ${counter(told)} nicht bekannt`), "ein Flug nennt sie nicht"),
+  "due.flightsOverlap": () =>
+    said(phrase`${subject("Zwei Flüge")} überschneiden sich`, "einer ist vielleicht zweimal vermerkt"),
+  "due.over": (told) => said(line(told, " ist fällig"), left(told)),
+  "due.left": (told) => said(line(told, " ist bald fällig"), left(told)),
+  "due.inTolerance": (told) => said(line(told, " ist in der Toleranz"), counter(told)),
+  "due.dateOver": (told) => said(line(told, " ist dem Datum nach fällig"), lastDay(told)),
+};
+
+export const dueRemedies: Readonly<Record<DueRemedy, string>> = {
+  "due.do": "ausführen lassen",
+  "due.record": "vermerken",
+};
