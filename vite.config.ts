@@ -1,4 +1,6 @@
-// How the app is built: one page, one script, everything in it precached (tools/precache.ts).
+// How the app is built: one page, one script that opens it, and beside it what the first screen can do without (the
+// astronomy, the screen of weather and light). Everything is precached (tools/precache.ts), and what comes later is
+// asked for as soon as the app stands, so that no part of a version is still missing when a newer one takes over.
 import { join } from "node:path";
 import react from "@vitejs/plugin-react";
 import { defineConfig } from "vite";
@@ -15,7 +17,5 @@ export default defineConfig({
     // Fonts and pictures stay files: the page's content policy allows no data: addresses.
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
-    // One script: a part that is loaded later could be gone once a newer version has taken over.
-    rolldownOptions: { output: { codeSplitting: false } },
   },
 });

@@ -5,8 +5,11 @@ import { join } from "node:path";
 import { expect, type Page, test as base } from "@playwright/test";
 import { type PreenServer, startPreen } from "./preen-server.ts";
 
-/** A winter morning before the shift begins: dark, the base open, everything of the day still to do. */
-export const demoClock = "2026-11-25T05:40:00.000Z";
+/**
+ * A winter morning at the beginning of the shift, everything of the day still to do. At the demo's 70° north the sun does
+ * not rise on it: day is civil twilight, 08:06 to 13:50 UTC, so that a machine can be ready by day once it is walked.
+ */
+export const demoClock = "2026-11-25T08:40:00.000Z";
 
 export const test = base.extend<object, { preen: PreenServer }>({
   preen: [

@@ -2,6 +2,7 @@
 import { demoPeople } from "../../demo/cast.ts";
 import type { Sheet } from "../core/sheet/schema.ts";
 import { trackSun } from "../core/sky/sun.ts";
+import { skyJudge } from "../core/standing/sky.ts";
 import { baseHeld } from "../ledger/base/base-held.ts";
 import { baseLedger } from "../ledger/base/base-ledger.ts";
 import { craftLedger } from "../ledger/craft/craft-ledger.ts";
@@ -40,7 +41,7 @@ async function standings({ record, sheets, now_ms }: OperatorServer): Promise<re
   const base = baseHeld(record.operator?.state.bases ?? [], (name) =>
     foldLedger(baseLedger, ofBases.find((each) => each.base === name)?.entries ?? [], trust),
   );
-  const sun = trackSun();
+  const judge = skyJudge(trackSun());
   const lines: string[] = [];
   for (const ledger of ledgers) {
     const folded = foldLedger(
@@ -48,7 +49,7 @@ async function standings({ record, sheets, now_ms }: OperatorServer): Promise<re
       (await record.store.ofLedger(ledger)).map(reopenEntry),
       record.trust,
     );
-    const known = { now_ms: at_ms, settings, exchanged_ms: at_ms, unsent: 0, sheetOf, base, sun };
+    const known = { now_ms: at_ms, settings, exchanged_ms: at_ms, unsent: 0, sheetOf, base, judge };
     lines.push(
       `  ${craftLine(folded.state.opened?.name ?? ledger, standingOfCraft(folded, known).standing, "en")}`,
     );

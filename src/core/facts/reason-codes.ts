@@ -110,6 +110,7 @@ export const remedyCodes = [
   "weather.observe",
   "weather.wait",
   "weather.setLimits",
+  "weather.loadAgain",
   "light.wait",
 ] as const;
 export type RemedyCode = (typeof remedyCodes)[number];

@@ -15,8 +15,8 @@ import type { Change, Span, Standing } from "./combine.ts";
 import { assessCustody } from "./custody.ts";
 import { assessNeeds } from "./needs.ts";
 import { assessRecord } from "./record.ts";
-import { assessSky, rowOf } from "./sky.ts";
-import type { SkyKnown, StandingRow } from "./sky.ts";
+import { rowOf, skyReasons } from "./sky-row.ts";
+import type { SkyKnown, StandingRow } from "./sky-row.ts";
 
 type Assessor = (sheet: Sheet, state: CraftState, situation: Situation) => Reason[];
 
@@ -80,7 +80,7 @@ export function standingOf(
 ): CraftStanding {
   const { now_ms, horizon_ms } = situation;
   const machine = assessCraft(sheet, state, situation);
-  const overhead = sheet === null ? [] : assessSky(sheet, state, situation, sky);
+  const overhead = sheet === null ? [] : skyReasons(sheet, state, situation, sky);
   const reasons = [...machine, ...overhead];
   const operations = sheet === null ? [anyOperation] : sheet.operations.map(({ id }) => id);
   const lineOf = (which: readonly Reason[], operation: OperationId): readonly Span[] =>

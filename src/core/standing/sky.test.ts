@@ -9,9 +9,11 @@ import type { Situation } from "../facts/situation.ts";
 import { trackSun } from "../sky/sun.ts";
 import { breakpoints, compareVerdicts, standingAt } from "./combine.ts";
 import type { Verdict } from "./combine.ts";
-import { assessSky, rowOf, settingsTogether, stationsOf } from "./sky.ts";
+import { settingsTogether, skyJudge, stationsOf } from "./sky.ts";
+import { rowOf, skyReasons } from "./sky-row.ts";
+import type { SkyKnown } from "./sky-row.ts";
 
-const sun = trackSun();
+const judge = skyJudge(trackSun());
 const noon_ms = Date.UTC(2026, 10, 25, 11);
 const entry = (letter: string): string => letter.repeat(64);
 const said = { entry: entry("a"), by: "p-one", at_ms: noon_ms - 400 * hour_ms };
@@ -81,7 +83,7 @@ function situation(now_ms = noon_ms): Situation {
 }
 
 function reasonsOf(plot: Plot = {}, now_ms = noon_ms) {
-  return assessSky(smallSheet, emptyCraft, situation(now_ms), { base: base(plot), sun });
+  return skyReasons(smallSheet, emptyCraft, situation(now_ms), { base: base(plot), judge });
 }
 
 function verdictAt(plot: Plot, at_ms = noon_ms, now_ms = noon_ms): Verdict {
@@ -89,12 +91,12 @@ function verdictAt(plot: Plot, at_ms = noon_ms, now_ms = noon_ms): Verdict {
 }
 
 describe("what is not known of the sky", () => {
-  test("no base, no settings, no minima for an operation and no sun are each not known", () => {
-    const verdict = (known: Parameters<typeof assessSky>[3]): Verdict =>
-      standingAt(assessSky(smallSheet, emptyCraft, situation(), known), "dayVfr", noon_ms).verdict;
-    expect(verdict({ base: base(), sun })).toBe("ready");
-    expect(verdict({ base: null, sun })).toBe("notKnown");
-    expect(verdict({ base: base(), sun: null })).toBe("notKnown");
+  test("no base, no settings, no minima for an operation and nobody who judges are each not known", () => {
+    const verdict = (known: SkyKnown): Verdict =>
+      standingAt(skyReasons(smallSheet, emptyCraft, situation(), known), "dayVfr", noon_ms).verdict;
+    expect(verdict({ base: base(), judge })).toBe("ready");
+    expect(verdict({ base: null, judge })).toBe("notKnown");
+    expect(verdict({ base: base(), judge: null })).toBe("notKnown");
     expect(verdictAt({ settings: [] })).toBe("notKnown");
     expect(verdictAt({ settings: [{ ...settings, needs: [] }] })).toBe("notKnown");
     const [need] = settings.needs;

@@ -2,7 +2,7 @@
 // and the record of the base, and has it judged by core/sky. A row of the standing line of its own.
 //
 // In: the sheet (wind limits, operations), the craft (what is installed), the base's record. Out: reasons, never better
-// than what is known: no base, no settings, no minima for an operation, no track of the sun are each *not known*.
+// than what is known: no base, no settings, no minima for an operation are each *not known*.
 //
 // Settings made apart all count: the strictest age and distance, the highest ground, every minimum. Two nights by two
 // rule sets make none. Wind: a machine on its pad may have to start with the wind from anywhere, so every start and
@@ -28,22 +28,19 @@ import type { HeldReport, Station } from "../sky/usable-reports.ts";
 import type { WeatherNeed, WeatherQuestion, WindLimitNeed } from "../sky/weather-question.ts";
 import { craftConfigOf } from "../walk/craft-config.ts";
 import { touches } from "./combine.ts";
+import type { SkyJudge } from "./sky-row.ts";
 
-/** What is known of the sky over the craft: null where its base, or the track of the sun, is not known. */
-export type SkyKnown = { readonly base: BaseSky | null; readonly sun: Sun | null };
-
-/** The two rows of a standing line. */
-export type StandingRow = "machine" | "sky";
-
-export function rowOf({ code }: Reason): StandingRow {
-  return code.startsWith("weather.") || code.startsWith("light.") ? "sky" : "machine";
+/** Judges by this track of the sun. */
+export function skyJudge(sun: Sun): SkyJudge {
+  return (sheet, state, situation, base) => assessSky(sheet, state, situation, base, sun);
 }
 
-export function assessSky(
+function assessSky(
   sheet: Sheet,
   state: CraftState,
   situation: Situation,
-  { base, sun }: SkyKnown,
+  base: BaseSky | null,
+  sun: Sun,
 ): Reason[] {
   if (base === null) return [notSet("weather.baseNotKnown", {})];
   const settings = settingsTogether(base.state.settings);
@@ -166,7 +163,7 @@ export function settingsTogether(all: readonly WeatherSettings[]): Together | nu
 const unknownLaw: Source = { kind: "law", law: "unknownIsNeverReady" };
 
 function notSet(
-  code: "weather.baseNotKnown" | "weather.limitsNotSet" | "weather.minimaNotSet" | "light.notKnown",
+  code: "weather.baseNotKnown" | "weather.limitsNotSet" | "weather.minimaNotSet",
   facts: Reason["facts"],
   operations: Reason["operations"] = "all",
   from_ms: number | null = null,
@@ -194,31 +191,26 @@ const nights = {
   us: { ...usNight, rule: "us", edition: "2025" },
 } as const;
 
-/** Day and night until the horizon; none where the sun's track is not at hand. */
+/** Day and night until the horizon. */
 function lightOf(
   base: Position,
   { ruleSet }: Together,
-  sun: Sun | null,
+  sun: Sun,
   { now_ms, horizon_ms }: Situation,
-): readonly LightSpan[] | null {
-  return sun === null ? null : lightSpans(sun, base, nights[ruleSet], now_ms, horizon_ms);
+): readonly LightSpan[] {
+  return lightSpans(sun, base, nights[ruleSet], now_ms, horizon_ms);
 }
 
 function lightReasons(
   needs: readonly SkyNeed[],
   base: BaseSky,
   { ruleSet }: Together,
-  sun: Sun | null,
+  sun: Sun,
   { now_ms, horizon_ms }: Situation,
 ): Reason[] {
   const dayOperations = [
     ...new Set(needs.filter(({ light }) => light === "day").map(({ operation }) => operation)),
   ];
-  if (sun === null) {
-    // By night an operation has other minima, so that without a sun nothing is known of any.
-    const operations = [...new Set(needs.map(({ operation }) => operation))];
-    return operations.length === 0 ? [] : [notSet("light.notKnown", { place: base.name }, operations)];
-  }
   const position = { lat_deg: base.lat_deg, lon_deg: base.lon_deg };
   const night = nights[ruleSet];
   return assessLight(sun, { now_ms, horizon_ms, place: base.name, position, night, dayOperations });
@@ -232,8 +224,8 @@ function minimaIn(need: SkyNeed, light: "day" | "night"): Minima | "barred" | nu
   return need.light === "day" ? "barred" : need.night;
 }
 
-function weatherNeeds(needs: readonly SkyNeed[], light: readonly LightSpan[] | null): WeatherNeed[] {
-  return (light ?? []).flatMap((span) =>
+function weatherNeeds(needs: readonly SkyNeed[], light: readonly LightSpan[]): WeatherNeed[] {
+  return light.flatMap((span) =>
     needs.flatMap((need) => {
       const minima = minimaIn(need, span.light);
       if (minima === null || minima === "barred") return [];
@@ -245,12 +237,8 @@ function weatherNeeds(needs: readonly SkyNeed[], light: readonly LightSpan[] | n
 }
 
 /** An operation for which nobody stated the minima of this light is not known in it. */
-function minimaMissing(
-  needs: readonly SkyNeed[],
-  light: readonly LightSpan[] | null,
-  base: BaseSky,
-): Reason[] {
-  return (light ?? []).flatMap((span) => {
+function minimaMissing(needs: readonly SkyNeed[], light: readonly LightSpan[], base: BaseSky): Reason[] {
+  return light.flatMap((span) => {
     const missing = needs
       .filter((need) => minimaIn(need, span.light) === null)
       .map(({ operation }) => operation);

@@ -6,7 +6,7 @@ import type { OperatorSettings, Situation } from "../../core/facts/situation.ts"
 import type { Sheet } from "../../core/sheet/schema.ts";
 import { standingOf } from "../../core/standing/assess.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
-import type { Sun } from "../../core/sky/sun-altitude.ts";
+import type { SkyJudge } from "../../core/standing/sky-row.ts";
 import { sheetInForce } from "../../core/walk/craft-config.ts";
 import { skyOf } from "../base/base-held.ts";
 import type { BaseHeld } from "../base/base-held.ts";
@@ -24,8 +24,8 @@ export type Known = {
   readonly sheetOf: (hash: string) => Sheet | null;
   /** The base of the craft; null where it is not known. */
   readonly base: BaseHeld | null;
-  /** Null while the track of the sun is not at hand. */
-  readonly sun: Sun | null;
+  /** Null while it is not at hand: then nothing of the sky is known. */
+  readonly judge: SkyJudge | null;
 };
 
 export type StandingOfCraft = {
@@ -39,7 +39,7 @@ export type StandingOfCraft = {
 const unsettled: OperatorSettings = { zone: "UTC", exchangeLimit_min: 1 };
 
 export function standingOfCraft(folded: Folded<CraftState>, known: Known): StandingOfCraft {
-  const { now_ms, settings, exchanged_ms, unsent, base, sun } = known;
+  const { now_ms, settings, exchanged_ms, unsent, base, judge } = known;
   const sheetHash = sheetInForce(folded.state, now_ms);
   const situation: Situation = {
     now_ms,
@@ -54,7 +54,7 @@ export function standingOfCraft(folded: Folded<CraftState>, known: Known): Stand
     },
   };
   const sheet = sheetHash === null ? null : known.sheetOf(sheetHash);
-  const sky = { base: base === null ? null : skyOf(base), sun };
+  const sky = { base: base === null ? null : skyOf(base), judge };
   return { sheetHash, sheet, situation, standing: standingOf(sheet, folded.state, situation, sky) };
 }
 

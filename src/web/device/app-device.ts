@@ -24,7 +24,7 @@ import type { Known } from "../../ledger/craft/craft-standing.ts";
 import { closureBody, emptyDraft, isEmptyDraft, pageBody, tapped } from "../../ledger/craft/recorder.ts";
 import type { DraftMark, StopDraft, Tap } from "../../ledger/craft/recorder.ts";
 import type { StoredEntry } from "../../ledger/entry.ts";
-import type { Sun } from "../../core/sky/sun-altitude.ts";
+import type { SkyJudge } from "../../core/standing/sky-row.ts";
 import { skyOf } from "../../ledger/base/base-held.ts";
 import type { BaseHeld } from "../../ledger/base/base-held.ts";
 import { isOpened, isSigned, openEntry } from "../../ledger/open.ts";
@@ -100,7 +100,7 @@ export class AppDevice implements Device {
   readonly #drafts = new Map<string, StopDraft>();
   readonly #listeners = new Set<() => void>();
   readonly #windows = new BroadcastChannel(otherWindows);
-  #sun: Sun | null = null;
+  #judge: SkyJudge | null = null;
   #hello: Hello | null = null;
   #session: Session | null = null;
   #exchanger: Exchanger | null = null;
@@ -168,7 +168,7 @@ export class AppDevice implements Device {
       sheets: this.#sheets.size,
       sheetOf: (hash: string) => this.#sheets.get(hash) ?? null,
       base: this.#book.base,
-      sun: this.#sun,
+      judge: this.#judge,
     };
     const before = this.#known;
     const isSame =
@@ -180,7 +180,7 @@ export class AppDevice implements Device {
       before.setAside === next.setAside &&
       before.sheets === next.sheets &&
       before.base === next.base &&
-      before.sun === next.sun;
+      before.judge === next.judge;
     if (!isSame) this.#known = next;
     return isSame ? before : next;
   }
@@ -205,7 +205,7 @@ export class AppDevice implements Device {
       horizon_ms: now_ms + horizon_h * hour_ms,
       zone: settings?.zone ?? "UTC",
       base: this.#hello?.bases[0]?.name ?? "",
-      sky: { base: known.base === null ? null : skyOf(known.base), sun: known.sun },
+      sky: known.base === null ? null : skyOf(known.base),
       people: this.#hello?.people ?? [],
       me: this.#session?.person ?? null,
       craft: this.#book.ledgers.map((ledger) => this.#book.view(ledger, this.#draftOf(ledger), known)),
@@ -248,14 +248,14 @@ export class AppDevice implements Device {
     return turn;
   }
 
-  /** The astronomy comes beside the rest; without it day and night are not known, and say so. */
-  async #bringSun(): Promise<void> {
-    const { trackSun } = await import("../../core/sky/sun.ts");
-    this.#sun = trackSun();
+  /** Who judges the sky comes beside the rest; without it nothing of the sky is known, and the standing says so. */
+  async #bringJudge(): Promise<void> {
+    const { judge } = await import("./sky-judge.ts");
+    this.#judge = judge;
   }
 
   async #readAll(): Promise<void> {
-    const sun = this.#bringSun().catch(() => undefined);
+    const judge = this.#bringJudge().catch(() => undefined);
     const text = await this.#store.readNote("hello");
     if (text !== null) this.#hello = JSON.parse(text) as Hello;
     await this.#readKeys();
@@ -264,7 +264,7 @@ export class AppDevice implements Device {
     await this.#readDrafts();
     await this.#resumeSession();
     await this.#startExchange();
-    await sun;
+    await judge;
     this.#show();
   }
 

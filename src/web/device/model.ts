@@ -12,8 +12,7 @@ import type {
 } from "../../core/facts/craft.ts";
 import type { JudgingRole } from "../../core/finding/judgement.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
-import type { ObservationFact } from "../../core/facts/sky.ts";
-import type { SkyKnown } from "../../core/standing/sky.ts";
+import type { BaseSky, ObservationFact } from "../../core/facts/sky.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
 import type { DraftMark, StopDraft } from "../../ledger/craft/recorder.ts";
 
@@ -66,8 +65,8 @@ export type DeviceSnapshot = {
   readonly horizon_ms: number;
   readonly zone: string;
   readonly base: string;
-  /** What is known of the sky over the base. */
-  readonly sky: SkyKnown;
+  /** The base with what is recorded of its sky; null where it is not known. */
+  readonly sky: BaseSky | null;
   /** Everyone in the directory as last heard. */
   readonly people: readonly Person[];
   /** Who holds the device now; null until somebody has chosen themselves and given the PIN. */

@@ -1,5 +1,5 @@
 // The app: one device, one address, one screen at a time.
-import { useEffect, useState } from "react";
+import { lazy, Suspense, useEffect, useState } from "react";
 import { Button } from "../parts/button.tsx";
 import { Sheet } from "../parts/sheet.tsx";
 import { localeOf } from "../../present/words/language.ts";
@@ -12,20 +12,25 @@ import { Failed, Loading } from "../parts/whole-screen.tsx";
 import { LocaleProvider, useWords } from "../parts/words.tsx";
 import { AppContextProvider, useSnapshot } from "./app-context.tsx";
 import { Enter } from "./enter.tsx";
-import { FindingsScreen } from "./findings.tsx";
-import { LedgerScreen } from "./ledger.tsx";
 import { Machines } from "./machines.tsx";
 import { pathOf, routeOf } from "./route.ts";
 import type { CraftScreen, Route } from "./route.ts";
 import { Setup } from "./setup.tsx";
 import { StandingScreen } from "./standing.tsx";
-import { WalkScreen } from "./walk.tsx";
+
+// Parts of the app that its first screen can do without. They are asked for as soon as the app stands, so that none is
+// missing later, without a network or once a newer version has taken over.
+const parts = {
+  walk: () => import("./walk.tsx"),
+  findings: () => import("./findings.tsx"),
+  ledger: () => import("./ledger.tsx"),
+};
 
 const ofCraft = {
   standing: StandingScreen,
-  walk: WalkScreen,
-  findings: FindingsScreen,
-  ledger: LedgerScreen,
+  walk: lazy(async () => ({ default: (await parts.walk()).WalkScreen })),
+  findings: lazy(async () => ({ default: (await parts.findings()).FindingsScreen })),
+  ledger: lazy(async () => ({ default: (await parts.ledger()).LedgerScreen })),
 } as const satisfies Record<CraftScreen, unknown>;
 
 export function App({ device }: { readonly device: Device }) {
@@ -38,6 +43,7 @@ export function App({ device }: { readonly device: Device }) {
     addEventListener("popstate", onBack);
     return () => removeEventListener("popstate", onBack);
   }, []);
+  useEffect(() => void Promise.allSettled(Object.values(parts).map((part) => part())), []);
   useEffect(() => device.subscribe(() => setZone(device.snapshot().zone)), [device]);
   const goTo = (to: Route) => {
     history.pushState(null, "", pathOf(to));
@@ -92,7 +98,18 @@ function CurrentScreen({ route }: { readonly route: Route }) {
   if (!("craft" in route)) return <Machines />;
   const view = craft.find(({ ledger }) => ledger === `craft:${route.craft}`);
   const Shown = ofCraft[route.screen];
-  if (view !== undefined) return <Shown craft={view} key={view.ledger} />;
+  if (view !== undefined) {
+    const waiting = (
+      <Screen name="Preen">
+        <Loading />
+      </Screen>
+    );
+    return (
+      <Suspense fallback={waiting}>
+        <Shown craft={view} key={view.ledger} />
+      </Suspense>
+    );
+  }
   return exchange.running ? (
     <Screen name="Preen">
       <Loading />

@@ -167,8 +167,8 @@ export const skyReasons: typeof english = {
       phrase`${subject("Nacht")} in ${textOf(told, "place")}`,
       `${time(told, "from_ms")} bis ${time(told, "until_ms")}`,
     ),
-  "light.notKnown": (told) =>
-    said(phrase`${subject("Tag und Nacht")} in ${textOf(told, "place")} sind auf diesem Gerät nicht bekannt`),
+  "light.notKnown": () =>
+    said(phrase`${subject("Wetter und Tageslicht")} sind auf diesem Gerät noch nicht beurteilt`),
 };
 
 export const skyRemedies: typeof englishRemedies = {
@@ -176,5 +176,6 @@ export const skyRemedies: typeof englishRemedies = {
   "weather.observe": "selbst nachsehen",
   "weather.wait": "auf besseres Wetter warten oder anders planen",
   "weather.setLimits": "vom Betreiber festlegen lassen",
+  "weather.loadAgain": "die App neu öffnen",
   "light.wait": "auf den Tag warten",
 };

@@ -169,8 +169,7 @@ export const skyReasons: Readonly<Record<SkyReason, (told: Told) => Said>> = {
       phrase`${subject("Night")} at ${textOf(told, "place")}`,
       `${time(told, "from_ms")} to ${time(told, "until_ms")}`,
     ),
-  "light.notKnown": (told) =>
-    said(phrase`${subject("Day and night")} at ${textOf(told, "place")} are not known on this device`),
+  "light.notKnown": () => said(phrase`${subject("Weather and daylight")} are not judged on this device yet`),
 };
 
 export const skyRemedies: Readonly<Record<SkyRemedy, string>> = {
@@ -178,5 +177,6 @@ export const skyRemedies: Readonly<Record<SkyRemedy, string>> = {
   "weather.observe": "look yourself",
   "weather.wait": "wait for better weather, or plan round it",
   "weather.setLimits": "have the operator set them",
+  "weather.loadAgain": "open the app again",
   "light.wait": "wait for day",
 };
