@@ -11,9 +11,14 @@ import { minute_ms } from "../facts/instant.ts";
 import type { Reason, Source } from "../facts/reason.ts";
 import { type JudgedPart, judgeSpan } from "./judge-span.ts";
 import { observationSpan, type OwnObservation, standingObservation, withoutSeen } from "./own-observation.ts";
-import { type Station, type UsableReport, usableReports } from "./usable-reports.ts";
+import { type SetAside, type Station, type UsableReport, usableReports } from "./usable-reports.ts";
 import { weatherLine, type WeatherPart } from "./weather-line.ts";
 import type { WeatherQuestion } from "./weather-question.ts";
+
+export type SourceQuestion = Pick<
+  WeatherQuestion,
+  "now_ms" | "place" | "ground_ft" | "stations" | "held" | "observations" | "lowest_C"
+> & { readonly limits: Pick<WeatherQuestion["limits"], "planning" | "reportAge_min" | "stationDistance_km"> };
 
 /** One reason for a time, before equal ones that touch are joined. */
 type Piece = Reason & { readonly from_ms: number; readonly until_ms: number };
@@ -21,13 +26,8 @@ type Piece = Reason & { readonly from_ms: number; readonly until_ms: number };
 const unknownLaw: Source = { kind: "law", law: "unknownIsNeverReady" };
 
 export function assessWeather(question: WeatherQuestion): Reason[] {
-  const { now_ms, horizon_ms, limits, held, stations } = question;
-  const { usable, aside } = usableReports(held, stations, limits.stationDistance_km, now_ms);
-  const observation = standingObservation(question.observations, question.place, now_ms);
-  const sources = [
-    ...usable.flatMap((each) => spansOf(each, observation, question)),
-    ...seen(observation, question),
-  ];
+  const { now_ms, horizon_ms } = question;
+  const { usable, aside, observation, sources } = weatherSources(question);
   const asides = aside.map((each): Reason => ({
     ...advice("weather.setAside", [each.entry]),
     facts: {
@@ -54,13 +54,34 @@ export function assessWeather(question: WeatherQuestion): Reason[] {
   ];
 }
 
-type Sourced = JudgedPart & { readonly from_ms: number; readonly until_ms: number };
+export type Sourced = JudgedPart & { readonly from_ms: number; readonly until_ms: number };
+
+/** All that speaks for the place, with the times for which it does; what else is held and why it does not. */
+export function weatherSources(question: SourceQuestion): {
+  readonly usable: readonly UsableReport[];
+  readonly aside: readonly SetAside[];
+  readonly observation: OwnObservation | null;
+  readonly sources: readonly Sourced[];
+} {
+  const { now_ms, limits, held, stations } = question;
+  const { usable, aside } = usableReports(held, stations, limits.stationDistance_km, now_ms);
+  const observation = standingObservation(question.observations, question.place, now_ms);
+  return {
+    usable,
+    aside,
+    observation,
+    sources: [
+      ...usable.flatMap((each) => spansOf(each, observation, question)),
+      ...seen(observation, question),
+    ],
+  };
+}
 
 /** The parts of a report with the times for which they speak. */
 function spansOf(
   each: UsableReport,
   observation: OwnObservation | null,
-  question: WeatherQuestion,
+  question: SourceQuestion,
 ): Sourced[] {
   const { report, entry, station } = each;
   const { planning, reportAge_min } = question.limits;
@@ -109,7 +130,7 @@ function only(part: WeatherPart, { gives }: Station): WeatherPart {
   };
 }
 
-function seen(observation: OwnObservation | null, { place, ground_ft }: WeatherQuestion): Sourced[] {
+function seen(observation: OwnObservation | null, { place, ground_ft }: SourceQuestion): Sourced[] {
   if (observation === null) return [];
   const { from_ms, until_ms, parts } = observationSpan(observation);
   return parts.map((part) => ({

@@ -18,13 +18,17 @@ import type { Situation } from "../facts/situation.ts";
 import { evaluateApplicability } from "../sheet/applicability.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { assessLight } from "../sky/assess-light.ts";
-import { assessWeather } from "../sky/assess-weather.ts";
+import { assessWeather, weatherSources } from "../sky/assess-weather.ts";
+import type { SourceQuestion } from "../sky/assess-weather.ts";
 import { euNight, lightSpans, usNight } from "../sky/night.ts";
 import { everyGroupCounts } from "../sky/planning-rule.ts";
 import { readReport } from "../sky/read-report.ts";
 import type { WeatherReport } from "../sky/report.ts";
 import type { Sun } from "../sky/sun-altitude.ts";
-import type { HeldReport, Station } from "../sky/usable-reports.ts";
+import type { OwnObservation } from "../sky/own-observation.ts";
+import { skyBands } from "../sky/sky-bands.ts";
+import type { SkyBand } from "../sky/sky-bands.ts";
+import type { HeldReport, SetAside, Station, UsableReport } from "../sky/usable-reports.ts";
 import type { WeatherNeed, WeatherQuestion, WindLimitNeed } from "../sky/weather-question.ts";
 import { craftConfigOf } from "../walk/craft-config.ts";
 import { touches } from "./combine.ts";
@@ -258,22 +262,13 @@ function weatherQuestion(
   settings: Together,
   needs: readonly WeatherNeed[],
 ): WeatherQuestion {
-  const stations = stationsOf(base);
-  const held = heldReports(base.state.reports, settings.ncd !== null, now_ms);
+  const { limits, ...sources } = sourceQuestion(base, settings, now_ms);
   return {
-    now_ms,
+    ...sources,
     horizon_ms,
-    place: base.name,
-    ground_ft: settings.ground_ft,
-    stations,
-    held: held.filter(({ report }) => isAskedHere(report, stations, settings.stationDistance_km)),
-    observations: base.state.observations,
-    lowest_C: lowestForecast(held, stations, settings.stationDistance_km),
     needs,
     limits: {
-      reportAge_min: settings.reportAge_min,
-      stationDistance_km: settings.stationDistance_km,
-      planning: everyGroupCounts,
+      ...limits,
       wind: windNeeds(sheet, state),
       heading_deg: null,
       tailwind: null,
@@ -287,6 +282,48 @@ function weatherQuestion(
         source: { kind: "setting", name: "weather.forbidden" },
       },
     },
+  };
+}
+
+function sourceQuestion(base: BaseSky, settings: Together, now_ms: number): SourceQuestion {
+  const { reportAge_min, stationDistance_km, ground_ft, ncd } = settings;
+  const stations = stationsOf(base);
+  const held = heldReports(base.state.reports, ncd !== null, now_ms);
+  return {
+    now_ms,
+    place: base.name,
+    ground_ft,
+    stations,
+    held: held.filter(({ report }) => isAskedHere(report, stations, stationDistance_km)),
+    observations: base.state.observations,
+    lowest_C: lowestForecast(held, stations, stationDistance_km),
+    limits: { reportAge_min, stationDistance_km, planning: everyGroupCounts },
+  };
+}
+
+/** What the screen of weather and light shows of a base. */
+export type SkyOver = {
+  readonly settings: Together;
+  readonly weather: readonly SkyBand[];
+  readonly light: readonly LightSpan[];
+  readonly usable: readonly UsableReport[];
+  readonly aside: readonly SetAside[];
+  readonly observation: OwnObservation | null;
+  readonly stations: readonly Station[];
+};
+
+/** The sky over a base from now on; null without the operator's limits. */
+export function skyOver(base: BaseSky, sun: Sun, now_ms: number, until_ms: number): SkyOver | null {
+  const settings = settingsTogether(base.state.settings);
+  if (settings === null) return null;
+  const question = sourceQuestion(base, settings, now_ms);
+  const { sources, ...rest } = weatherSources(question);
+  return {
+    ...rest,
+    settings,
+    stations: question.stations,
+    weather: skyBands(sources, question.ground_ft, now_ms, until_ms),
+    light: lightSpans(sun, base, nights[settings.ruleSet], now_ms, until_ms),
   };
 }
 
