@@ -198,11 +198,11 @@ function knownReasons(item: DueItem & { known: true }, now: CountersNow, { setti
       reasons.push(reasonFrom(item, { code: "due.left", effect: "limits", limit, facts }));
     }
   }
-  const past = leftOf(item.planned, now).find(({ left }) => left !== null && !above(left, 0));
-  if (past !== undefined)
-    reasons.push(
-      reasonFrom(item, { code: "due.inTolerance", effect: "advises", facts: { counter: past.name } }),
-    );
+  const limits = leftOf(item.limit, now);
+  for (const [at, { name, left }] of leftOf(item.planned, now).entries()) {
+    if (left === null || above(left, 0) || !above(limits[at]?.left ?? 0, 0)) continue;
+    reasons.push(reasonFrom(item, { code: "due.inTolerance", effect: "advises", facts: { counter: name } }));
+  }
   const { lastDay: last } = item.limit;
   if (last !== null) {
     const over_ms = endOfDate(last, settings.zone);

@@ -1,0 +1,74 @@
+// Calendar days and months against calendar.json, and against a second calendar library (@js-temporal/polyfill 0.5.1) in
+// seven zones over both clock changes.
+import { Temporal as Other } from "@js-temporal/polyfill";
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { deferralDeadline } from "../src/core/due/deferral-deadline.ts";
+import { dateAt, dateLater, endOfDate, isCalendarDate, startOfDate } from "../src/core/facts/calendar.ts";
+import { hour_ms } from "../src/core/facts/instant.ts";
+import data from "./calendar.json" with { type: "json" };
+
+const zones = [
+  "UTC",
+  "Europe/Oslo",
+  "America/New_York",
+  "America/St_Johns",
+  "Australia/Lord_Howe",
+  "Asia/Kathmandu",
+  "Pacific/Apia",
+];
+
+describe("calendar arithmetic", () => {
+  test("adds months and days as published, months first and clamped", () => {
+    for (const [from, months, days, to] of data.add as [string, number, number, string][])
+      expect(dateLater(from, { months, days })).toBe(to);
+  });
+
+  test("knows a date from what is none", () => {
+    for (const text of data.notDates) expect(isCalendarDate(text)).toBe(false);
+    for (const text of data.dates) expect(isCalendarDate(text)).toBe(true);
+  });
+
+  test("gives a day its hours where the clocks change", () => {
+    for (const [zone, date, hours] of data.hoursInDay as [string, string, number][])
+      expect((endOfDate(date, zone) - startOfDate(date, zone)) / hour_ms).toBe(hours);
+  });
+
+  test("agrees with the other library on last days and instants of lapse, in every zone", () => {
+    const span = { min: Date.UTC(2011, 0, 1), max: Date.UTC(2026, 11, 31) };
+    fc.assert(
+      fc.property(
+        fc.integer(span),
+        fc.constantFrom(...zones),
+        fc.constantFrom("B" as const, "C" as const, "D" as const),
+        (at_ms, zone, category) => {
+          const { firstDay, lastDay, expires_ms } = deferralDeadline(at_ms, zone, category);
+          const day = Other.Instant.fromEpochMilliseconds(at_ms).toZonedDateTimeISO(zone).toPlainDate();
+          const last = day.add({ days: { B: 3, C: 10, D: 120 }[category] });
+          expect(dateAt(at_ms, zone)).toBe(day.toString());
+          expect(firstDay).toBe(day.add({ days: 1 }).toString());
+          expect(lastDay).toBe(last.toString());
+          expect(expires_ms).toBe(last.add({ days: 1 }).toZonedDateTime(zone).epochMilliseconds);
+        },
+      ),
+      { numRuns: 400 },
+    );
+  });
+
+  test("agrees with the other library on months and days later", () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 0, max: 40_000 }),
+        fc.integer({ min: 0, max: 360 }),
+        fc.integer({ min: 0, max: 400 }),
+        (offset, months, days) => {
+          const from = Other.PlainDate.from("1990-01-01").add({ days: offset });
+          expect(dateLater(from.toString(), { months, days })).toBe(
+            from.add({ months }).add({ days }).toString(),
+          );
+        },
+      ),
+      { numRuns: 300 },
+    );
+  });
+});
