@@ -1,6 +1,6 @@
 // How the app is built: one page, one script that opens it, and beside it what the first screen can do without (the
-// astronomy, the screen of weather and light). Everything is precached (tools/precache.ts), and what comes later is
-// asked for as soon as the app stands, so that no part of a version is still missing when a newer one takes over.
+// astronomy, the larger screens, what only some browsers need). Everything is precached (tools/precache.ts), for the
+// version that is newest and for the one before it, so that no part is missing in a window that loads it late.
 import { join } from "node:path";
 import react from "@vitejs/plugin-react";
 import { defineConfig } from "vite";
@@ -10,6 +10,9 @@ const web = join(import.meta.dirname, "src", "web");
 
 export default defineConfig({
   root: web,
+  resolve: {
+    alias: [{ find: /^temporal-polyfill$/u, replacement: join(web, "browser-temporal.ts") }],
+  },
   plugins: [react(), precache(join(web, "worker", "sw.ts"))],
   build: {
     outDir: join(import.meta.dirname, "dist", "web"),

@@ -6,7 +6,12 @@ import { expect, type Page, test as base } from "@playwright/test";
 import { type FolderServer, serveFolder } from "./harness/folder-server.ts";
 import { buildSampleApp } from "./harness/sample-app.ts";
 
-type Built = { readonly first: string; readonly second: string; readonly broken: string };
+type Built = {
+  readonly first: string;
+  readonly second: string;
+  readonly third: string;
+  readonly broken: string;
+};
 
 const test = base.extend<{ server: FolderServer }, { built: Built }>({
   built: [
@@ -15,11 +20,12 @@ const test = base.extend<{ server: FolderServer }, { built: Built }>({
       const folder = mkdtempSync(join(tmpdir(), "preen-worker-"));
       const first = await buildSampleApp(join(folder, "first"), "first version");
       const second = await buildSampleApp(join(folder, "second"), "second version");
+      const third = await buildSampleApp(join(folder, "third"), "third version");
       // A server on which a new version has only half arrived: one script is not what the list says.
       const broken = await buildSampleApp(join(folder, "broken"), "broken version");
       const [script = ""] = readdirSync(join(broken, "assets")).filter((name) => name.endsWith(".js"));
       writeFileSync(join(broken, "assets", script), "// half");
-      await use({ first, second, broken });
+      await use({ first, second, third, broken });
       rmSync(folder, { recursive: true, force: true });
     },
     { scope: "worker" },
@@ -84,25 +90,52 @@ test("a missing file is missing, not the page of the app", async ({ page, server
   expect(status).toBe(404);
 });
 
-test("a newer version waits until it is let in, and then leaves no older cache", async ({
+/** Lets the version that the server has now take over, as the person does. */
+async function letIn(page: Page, words: string): Promise<void> {
+  await lookForUpdate(page);
+  await takeOver(page).click();
+  await expect(heading(page)).toHaveText(words);
+  await expect(takeOver(page)).toHaveCount(0);
+}
+
+test("a newer version waits until it is let in, and the one before the last goes", async ({
   page,
   server,
   built,
 }) => {
   await openInstalled(page, server.url);
-  const old = await cacheNames(page);
+  const [first] = await cacheNames(page);
   server.serve(built.second);
   await lookForUpdate(page);
   await expect(takeOver(page)).toBeVisible();
   await expect(heading(page)).toHaveText("first version");
   await page.reload();
   await expect(heading(page)).toHaveText("first version");
-  await takeOver(page).click();
-  await expect(heading(page)).toHaveText("second version");
-  await expect(takeOver(page)).toHaveCount(0);
+  await letIn(page, "second version");
+  server.serve(built.third);
+  await letIn(page, "third version");
   const now = await cacheNames(page);
-  expect(now).toHaveLength(1);
-  expect(now).not.toEqual(old);
+  expect(now).toHaveLength(2);
+  expect(now).not.toContain(first);
+});
+
+test("a window that still runs the version before loads its own late part, and not the newer one's", async ({
+  page,
+  context,
+  server,
+  built,
+}) => {
+  await openInstalled(page, server.url);
+  const other = await context.newPage();
+  await openInstalled(other, server.url);
+  server.serve(built.second);
+  await letIn(page, "second version");
+  await server.stop();
+  const late = (where: Page): Promise<string> =>
+    where.evaluate(() => (globalThis as unknown as { loadLate: () => Promise<string> }).loadLate());
+  await expect(heading(other)).toHaveText("first version");
+  expect(await late(other)).toBe("late part of the first version");
+  expect(await late(page)).toBe("late part of the second version");
 });
 
 test("a version that has only half arrived is not installed", async ({ page, server, built }) => {
@@ -117,6 +150,7 @@ test("a version that has only half arrived is not installed", async ({ page, ser
     return { installing: registration.installing !== null, waiting: registration.waiting !== null };
   });
   expect(left).toEqual({ installing: false, waiting: false });
+  expect(await cacheNames(page), "what was fetched of it is gone").toHaveLength(1);
   await page.reload();
   await expect(heading(page)).toHaveText("first version");
   await expect(takeOver(page)).toHaveCount(0);

@@ -8,7 +8,7 @@ const webFolder = join(import.meta.dirname, "..", "..", "src", "web");
 
 /**
  * Builds the app into `folder`/dist and returns that path. The page shows `words`; when a newer version waits it shows
- * a button that lets it take over.
+ * a button that lets it take over. `loadLate()` loads a part that the page does not have yet.
  */
 export async function buildSampleApp(
   folder: string,
@@ -22,12 +22,14 @@ export async function buildSampleApp(
       import "./style.css";
       import { registerWorker } from ${JSON.stringify(register)};
       document.querySelector("h1").textContent = ${JSON.stringify(words)};
+      globalThis.loadLate = async () => (await import("./late.ts")).late;
       void registerWorker((takeOver) => {
         const button = document.createElement("button");
         button.textContent = "Take the new version";
         button.onclick = takeOver;
         document.body.append(button);
       });`,
+    "late.ts": `export const late = ${JSON.stringify(`late part of the ${words}`)};`,
     "style.css": `@font-face { font-family: Sample; src: url("./sample.woff2"); } h1 { font-family: Sample; }`,
     "sample.woff2": "no font, but a file",
     "public/manifest.webmanifest": `{"name":"sample"}`,

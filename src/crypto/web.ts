@@ -1,12 +1,12 @@
 // The ledger's crypto in a browser: SHA-256 of @noble/hashes (synchronous), Ed25519 of WebCrypto where the browser has
 // it, otherwise of @noble/ed25519, an audited library. Native private keys cannot be exported; the fallback's seed is
 // kept as bytes, which the caller stores beside them and which is weaker. Vectors: published/crypto.test.ts.
-import { Point, hashes, getPublicKeyAsync, signAsync, verifyAsync } from "@noble/ed25519";
-import { sha256, sha512 } from "@noble/hashes/sha2.js";
+import { sha256 } from "@noble/hashes/sha2.js";
 import { fromHex, toHex } from "../ledger/crypto.ts";
 import type { Signer, Verifier } from "../ledger/crypto.ts";
 
-hashes.sha512 = sha512;
+/** The library, loaded only by a browser that needs it. */
+const library = () => import("./web-library.ts");
 
 const algorithm = { name: "Ed25519" } as const;
 
@@ -38,45 +38,12 @@ async function verifyNative(publicKey: string, message: Uint8Array, signature: s
 
 async function verifyEd25519(publicKey: string, message: Uint8Array, signature: string): Promise<boolean> {
   if (!/^[0-9a-f]{64}$/u.test(publicKey) || !/^[0-9a-f]{128}$/u.test(signature)) return false;
+  // A library that cannot be loaded says nothing about a signature: that is an error, not a forgery.
+  if (!(await hasNativeEd25519())) return (await library()).verifyWithLibrary(publicKey, message, signature);
   try {
-    return (await hasNativeEd25519())
-      ? await verifyNative(publicKey, message, signature)
-      : await verifyWithLibrary(publicKey, message, signature);
+    return await verifyNative(publicKey, message, signature);
   } catch {
     // A key that is no point of the curve verifies nothing.
-    return false;
-  }
-}
-
-const groupOrder = Point.CURVE().n;
-
-function littleEndian(bytes: Uint8Array): bigint {
-  return bytes.reduceRight((sum, byte) => sum * 256n + BigInt(byte), 0n);
-}
-
-/**
- * Whether R is exactly [S]B − [k]A (RFC 8032 §5.1.7 without the factor 8). The library multiplies by the cofactor, which
- * lets through crafted signatures that OpenSSL and the browsers refuse; devices would disagree about an entry for ever.
- */
-function isExact(publicKey: Uint8Array, message: Uint8Array, signature: Uint8Array): boolean {
-  const r = signature.subarray(0, 32);
-  const s = littleEndian(signature.subarray(32));
-  const hashed = sha512.create().update(r).update(publicKey).update(message).digest();
-  const k = littleEndian(hashed) % groupOrder;
-  const found = Point.BASE.multiply(s, false).subtract(Point.fromBytes(publicKey).multiply(k, false));
-  return toHex(found.toBytes()) === toHex(r);
-}
-
-/** The fallback alone, for browsers without native Ed25519; RFC 8032 rules, not the laxer ones of ZIP 215. */
-export async function verifyWithLibrary(
-  publicKey: string,
-  message: Uint8Array,
-  signature: string,
-): Promise<boolean> {
-  try {
-    const [key, signed] = [fromHex(publicKey), fromHex(signature)];
-    return (await verifyAsync(signed, message, key, { zip215: false })) && isExact(key, message, signed);
-  } catch {
     return false;
   }
 }
@@ -92,14 +59,14 @@ export async function makeKey(): Promise<KeptKey> {
     return { kind: "native", publicKey: toHex(new Uint8Array(raw)), privateKey: pair.privateKey };
   }
   const seed = crypto.getRandomValues(new Uint8Array(32));
-  return { kind: "bytes", publicKey: toHex(await getPublicKeyAsync(seed)), seed };
+  return { kind: "bytes", publicKey: await (await library()).publicKeyOf(seed), seed };
 }
 
 export function signerOf(kept: KeptKey): Signer {
   return {
     key: kept.publicKey,
     async sign(message) {
-      if (kept.kind === "bytes") return toHex(await signAsync(message, kept.seed));
+      if (kept.kind === "bytes") return (await library()).signWithLibrary(message, kept.seed);
       return toHex(new Uint8Array(await crypto.subtle.sign(algorithm, kept.privateKey, plain(message))));
     },
   };

@@ -248,14 +248,19 @@ export class AppDevice implements Device {
     return turn;
   }
 
-  /** Who judges the sky comes beside the rest; without it nothing of the sky is known, and the standing says so. */
+  /**
+   * Who judges the sky comes once somebody has the device and standings are shown. Without it nothing of the sky is known,
+   * and the standing says so.
+   */
   async #bringJudge(): Promise<void> {
-    const { judge } = await import("./sky-judge.ts");
-    this.#judge = judge;
+    try {
+      this.#judge ??= (await import("./sky-judge.ts")).judge;
+    } catch {
+      // Not at hand: asked for again with the next person, or when the page is loaded again.
+    }
   }
 
   async #readAll(): Promise<void> {
-    const judge = this.#bringJudge().catch(() => undefined);
     const text = await this.#store.readNote("hello");
     if (text !== null) this.#hello = JSON.parse(text) as Hello;
     await this.#readKeys();
@@ -264,7 +269,7 @@ export class AppDevice implements Device {
     await this.#readDrafts();
     await this.#resumeSession();
     await this.#startExchange();
-    await judge;
+    if (this.#session !== null) await this.#bringJudge();
     this.#show();
   }
 
@@ -448,7 +453,7 @@ export class AppDevice implements Device {
 
   async #begin(person: Person, enrolment: Enrolment): Promise<void> {
     this.#session = { person, enrolment };
-    await this.#readKeys();
+    await Promise.all([this.#readKeys(), this.#bringJudge()]);
     await this.#store.writeNote("me", person.id);
     this.#show();
     void this.#exchanger?.wake(true);

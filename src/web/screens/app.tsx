@@ -18,8 +18,8 @@ import type { CraftScreen, Route } from "./route.ts";
 import { Setup } from "./setup.tsx";
 import { StandingScreen } from "./standing.tsx";
 
-// Parts of the app that its first screen can do without. They are asked for as soon as the app stands, so that none is
-// missing later, without a network or once a newer version has taken over.
+// Parts of the app that its first screen can do without. They are asked for as soon as somebody has the device, so that
+// none has to be waited for; the service worker holds them for every version that a window still runs.
 const parts = {
   walk: () => import("./walk.tsx"),
   findings: () => import("./findings.tsx"),
@@ -43,7 +43,6 @@ export function App({ device }: { readonly device: Device }) {
     addEventListener("popstate", onBack);
     return () => removeEventListener("popstate", onBack);
   }, []);
-  useEffect(() => void Promise.allSettled(Object.values(parts).map((part) => part())), []);
   useEffect(() => device.subscribe(() => setZone(device.snapshot().zone)), [device]);
   const goTo = (to: Route) => {
     history.pushState(null, "", pathOf(to));
@@ -77,6 +76,10 @@ export function App({ device }: { readonly device: Device }) {
 function CurrentScreen({ route }: { readonly route: Route }) {
   const { phase, failure, me, craft, exchange } = useSnapshot();
   const { app } = useWords();
+  const isHeld = me !== null;
+  useEffect(() => {
+    if (isHeld) void Promise.allSettled(Object.values(parts).map((part) => part()));
+  }, [isHeld]);
   if (phase === "failed") {
     return (
       <Screen name="Preen">

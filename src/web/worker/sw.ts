@@ -2,7 +2,8 @@
 //
 // Installing fetches every file of the build, each held to the hash that the build gave it, so that a half-deployed
 // server never becomes an installed app; one failure and the version is not installed. A new version waits until the
-// page says `takeOver` (the person agreed, nothing is half typed) or no page is open, then drops the older cache.
+// page says `takeOver` (the person agreed, nothing is half typed) or no page is open. The version before it stays in its
+// cache for windows that still run it and load a part late; what is older goes.
 // Nothing under /api is touched: what is known and what is sent is the store's and the sync's matter.
 import { cachedPathFor } from "./route.ts";
 
@@ -14,6 +15,8 @@ declare const precache: { readonly version: string; readonly files: Readonly<Rec
 const { version, files } = precache;
 const family = "preen-app-";
 const cacheName = family + version;
+/** Files named by their contents: one of another version cannot be taken for one of this. */
+const partsOfVersions = "assets/";
 
 self.addEventListener("install", (event) => event.waitUntil(fetchEveryFile()));
 self.addEventListener("activate", (event) => event.waitUntil(becomeTheOnlyVersion()));
@@ -23,7 +26,9 @@ self.addEventListener("message", (event) => {
 self.addEventListener("fetch", (event) => {
   const { method, url, mode } = event.request;
   const path = cachedPathFor({ method, url, isNavigation: mode === "navigate" }, self.registration.scope);
-  if (path !== null && Object.hasOwn(files, path)) event.respondWith(fromCache(path, event.request));
+  if (path === null) return;
+  if (Object.hasOwn(files, path)) event.respondWith(fromCache(path, event.request));
+  else if (path.startsWith(partsOfVersions)) event.respondWith(fromAnyVersion(event.request));
 });
 
 async function fetchEveryFile(): Promise<void> {
@@ -31,13 +36,18 @@ async function fetchEveryFile(): Promise<void> {
   const requests = Object.entries(files).map(
     ([path, integrity]) => new Request(urlOf(path), { cache: "reload", integrity }),
   );
-  await cache.addAll(requests);
+  try {
+    await cache.addAll(requests);
+  } catch (error) {
+    await caches.delete(cacheName);
+    throw error;
+  }
 }
 
 async function becomeTheOnlyVersion(): Promise<void> {
-  for (const name of await caches.keys()) {
-    if (name.startsWith(family) && name !== cacheName) await caches.delete(name);
-  }
+  // In the order in which they were made.
+  const older = (await caches.keys()).filter((name) => name.startsWith(family) && name !== cacheName);
+  for (const name of older.slice(0, -1)) await caches.delete(name);
   // A page that was loaded before there was any worker is served by this one from now on.
   await self.clients.claim();
 }
@@ -46,6 +56,10 @@ async function fromCache(path: string, request: Request): Promise<Response> {
   const cache = await caches.open(cacheName);
   // The network only when the browser has thrown the file out to make room.
   return (await cache.match(urlOf(path), { ignoreVary: true })) ?? fetch(request);
+}
+
+async function fromAnyVersion(request: Request): Promise<Response> {
+  return (await caches.match(request, { ignoreVary: true })) ?? fetch(request);
 }
 
 function urlOf(path: string): string {
