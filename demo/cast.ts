@@ -19,6 +19,15 @@ export const demoBase = {
   zone: "Europe/Oslo",
 } as const;
 
+/** Kit that every craft carries, weighed. */
+export const demoKit = [
+  { kit: "medicalBag", name: "medical bag", mass_kg: 14.2, at: "cabinFloor" },
+  { kit: "childBag", name: "child bag", mass_kg: 6.5, at: "cabinFloor" },
+  { kit: "monitor", name: "monitor", mass_kg: 8.1, at: "cabinRack" },
+  { kit: "rescueBag", name: "rescue bag", mass_kg: 11.8, at: "rearBay" },
+  { kit: "ropes", name: "ropes", mass_kg: 17.5, at: "rearBay" },
+] as const;
+
 export const demoPeople: readonly DemoPerson[] = [
   { id: "p-ravn", name: "Ravn", roles: ["pilot"], pin: "2580" },
   { id: "p-holm", name: "Holm", roles: ["pilot"], pin: "1470" },
@@ -34,6 +43,8 @@ export type DemoCraft = {
   readonly variant: string;
   readonly pilot: string;
   readonly crew: string;
+  /** As weighed, dressed. */
+  readonly pilot_kg: number;
   /** What is installed; everything else of the catalogue is not. */
   readonly equipment: readonly string[];
 };
@@ -60,6 +71,7 @@ export const demoCraft: readonly DemoCraft[] = [
     variant: "2",
     pilot: "p-ravn",
     crew: "p-lind",
+    pilot_kg: 86,
     equipment: [...usual, "hoist"],
   },
   {
@@ -68,7 +80,8 @@ export const demoCraft: readonly DemoCraft[] = [
     variant: "2H",
     pilot: "p-holm",
     crew: "p-lind",
-    equipment: [...usual, "weatherRadar", "snowBoards"],
+    pilot_kg: 79,
+    equipment: [...usual, "weatherRadar"],
   },
   {
     ledger: "craft:myr",
@@ -76,6 +89,7 @@ export const demoCraft: readonly DemoCraft[] = [
     variant: "2",
     pilot: "p-ravn",
     crew: "p-lind",
+    pilot_kg: 86,
     equipment: usual.filter((equipment) => equipment !== "emergencyFloats"),
   },
 ];

@@ -17,8 +17,9 @@ import { reopenedOnResume, standingInterruption } from "../src/core/walk/resume.
 import { freshBalance } from "../src/ledger/craft/fresh-balance.ts";
 import { closureBody, emptyDraft, pageBody } from "../src/ledger/craft/recorder.ts";
 import type { StopDraft } from "../src/ledger/craft/recorder.ts";
-import { demoBase, demoCraft } from "./cast.ts";
+import { demoBase, demoCraft, demoKit } from "./cast.ts";
 import type { DemoCraft } from "./cast.ts";
+import { freshLoading, freshWeighing } from "../src/ledger/craft/fresh-load.ts";
 import { randomFrom } from "./random.ts";
 import type { Random } from "./random.ts";
 
@@ -334,6 +335,9 @@ async function open(chapter: Chapter, at_ms: number): Promise<void> {
     equipment,
     openedAt: msToInstant(at_ms),
   });
+  const weighed_ms = at_ms - 200 * 24 * hour_ms;
+  const weighing = freshWeighing(sheet, craft.variant, equipment, weighed_ms, `report W-${craft.variant}`);
+  await write(chapter, "p-brekke", "craft.weighed", at_ms + minute_ms / 2, weighing);
   const { flown_h } = chapter.hours;
   const counters = {
     flightHours_h: flown_h,
@@ -347,6 +351,21 @@ async function open(chapter: Chapter, at_ms: number): Promise<void> {
     obligations: obligationsOf(at_ms),
     at: msToInstant(at_ms + minute_ms),
   });
+}
+
+/** What a shift begins with: the crew, the usual kit, a patient of any mass to come. */
+async function load(chapter: Chapter, at_ms: number): Promise<void> {
+  const { craft, sheet } = chapter;
+  const { loadings, kit } = stateOf(chapter).load;
+  const persons = [
+    { seat: "pilotRight", person: craft.pilot, mass_kg: craft.pilot_kg },
+    { seat: "frontLeft", person: craft.crew, mass_kg: 78 },
+    { seat: "medicRight", person: null, mass_kg: 74 },
+  ];
+  const patients = [{ stretcher: "stretcherLeft", most_kg: sheet.masses.heavyPatient_kg }];
+  const held = [...loadings, ...Object.values(kit).flat()].map(({ entry }) => entry);
+  const given = { persons, patients, kit: [...demoKit], fuel_kg: 420, fuelAtEnd_kg: 70 };
+  await write(chapter, craft.pilot, "loading.said", at_ms, freshLoading(sheet, at_ms, given, held));
 }
 
 /** What runs out beside the programme. */
@@ -402,6 +421,7 @@ async function tellDay(chapter: Chapter, day_ms: number): Promise<void> {
     words: "day shift",
     expectedEnd_ms: null,
   });
+  await load(chapter, taken_ms + 3 * minute_ms);
   const stops = chapter.sheet.order.full.length;
   const breakAt = random.chance(0.2) ? random.whole(5, stops - 4) : null;
   const { finished_ms } = await walkRound(
@@ -430,6 +450,7 @@ async function tellToday(chapter: Chapter, day_ms: number): Promise<void> {
       words: "day shift",
       expectedEnd_ms: null,
     });
+    await load(chapter, ago(91));
     await walkRound(chapter, "full", craft.pilot, ago(85), -1, null);
   } else if (craft.name === "Myr") {
     const leak = { kind: "leak", stop: "leftDeck", words: "wet below the left pump, drips" } as const;
@@ -452,6 +473,7 @@ async function tellToday(chapter: Chapter, day_ms: number): Promise<void> {
       words: "day shift",
       expectedEnd_ms: null,
     });
+    await load(chapter, ago(10));
   }
 }
 

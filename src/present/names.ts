@@ -6,6 +6,7 @@ import type { Language } from "./words/language.ts";
 
 export type Named =
   | "closure"
+  | "compartment"
   | "component"
   | "deferral"
   | "equipment"
@@ -13,7 +14,9 @@ export type Named =
   | "gauge"
   | "item"
   | "operation"
+  | "seat"
   | "stop"
+  | "stretcher"
   | "task";
 export type Names = {
   /** As the sheet writes it: as it stands inside a sentence. */
@@ -25,13 +28,16 @@ export type Names = {
 
 const blockOf = {
   closure: "closures",
+  compartment: "compartments",
   component: "components",
   deferral: "deferrals",
   equipment: "equipment",
   event: "events",
   gauge: "gauges",
   operation: "operations",
+  seat: "seats",
   stop: "stops",
+  stretcher: "stretchers",
   task: "programme",
 } as const;
 

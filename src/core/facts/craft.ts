@@ -5,6 +5,8 @@
 // assessor takes the worse of what stands. `entry` is the id of the entry that said it; `at_ms` is when it happened.
 import { nothingDue } from "./due.ts";
 import type { DueFacts } from "./due.ts";
+import { nothingLoaded } from "./load.ts";
+import type { LoadFacts } from "./load.ts";
 import type { OperationId } from "./reason.ts";
 
 export type EntryId = string;
@@ -225,6 +227,7 @@ export type CraftState = {
   /** By gauge, oldest first as folded. */
   readonly readings: Readonly<Record<string, readonly ReadingFact[]>>;
   readonly flights: readonly FlightFact[];
+  readonly load: LoadFacts;
   readonly due: DueFacts;
   readonly uplifts: readonly UpliftFact[];
   readonly events: readonly EventFact[];
@@ -242,6 +245,7 @@ export const emptyCraft: CraftState = {
   findings: {},
   readings: {},
   flights: [],
+  load: nothingLoaded,
   due: nothingDue,
   uplifts: [],
   events: [],

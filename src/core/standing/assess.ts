@@ -8,6 +8,7 @@ import type { OperationId, Reason } from "../facts/reason.ts";
 import type { Situation } from "../facts/situation.ts";
 import { assessEvents, assessFindings } from "../finding/assess.ts";
 import { assessLevels } from "../level/assess.ts";
+import { assessLoad } from "../load/assess.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { assessClosures, assessWalks } from "../walk/assess.ts";
 import { nextChange, standingAt, standingLine } from "./combine.ts";
@@ -29,11 +30,12 @@ const assessors: readonly Assessor[] = [
   assessEvents,
   assessDue,
   assessLevels,
+  assessLoad,
   assessNeeds,
 ];
 
 /** Matters that no assessor judges yet. Said on every standing, so that nobody takes silence for a yes. */
-export const notJudged = ["crew", "massAndBalance", "power", "fuel"] as const;
+export const notJudged = ["crew", "power", "fuel"] as const;
 
 export type OperationStanding = Standing & {
   readonly line: readonly Span[];

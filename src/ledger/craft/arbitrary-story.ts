@@ -7,6 +7,7 @@ import type { Sheet } from "../../core/sheet/schema.ts";
 import { planWalk } from "../../core/walk/plan.ts";
 import { isRefusal } from "../entry-type.ts";
 import { freshBalance } from "./fresh-balance.ts";
+import { freshLoading, freshWeighing } from "./fresh-load.ts";
 import { craftLedger } from "./craft-ledger.ts";
 import { emptyDraft, pageBody } from "./recorder.ts";
 import type { DraftMark } from "./recorder.ts";
@@ -31,6 +32,9 @@ export class Story {
     const opening = { name: "Test", variant: sheet.type.variants[0]!.id, sheet: "a".repeat(64), equipment };
     this.tell("craft.opened", { ...opening, openedAt: msToInstant(this.now_ms) });
     this.tell("balance.signed", freshBalance(sheet, this.now_ms), "p-office");
+    const { variant } = opening;
+    this.tell("craft.weighed", freshWeighing(sheet, variant, equipment, this.now_ms, "W-1"), "p-office");
+    this.tell("loading.said", freshLoading(sheet, this.now_ms, { fuel_kg: 100, fuelAtEnd_kg: 20 }));
     this.tell("custody.taken", {
       custody: "crew",
       people: ["p-one"],

@@ -7,6 +7,7 @@ import { closureEntries } from "./closure-entries.ts";
 import { dueEntries } from "./due-entries.ts";
 import { findingEntries } from "./finding-entries.ts";
 import { flightEntries } from "./flight-entries.ts";
+import { loadEntries } from "./load-entries.ts";
 import { readingEntries } from "./reading-entries.ts";
 import { walkEntries } from "./walk-entries.ts";
 
@@ -19,6 +20,7 @@ export const craftLedger: LedgerDefinition<CraftState> = {
     ...readingEntries,
     ...findingEntries,
     ...flightEntries,
+    ...loadEntries,
     ...dueEntries,
   ],
 };

@@ -2,6 +2,7 @@ import { app } from "./app.ts";
 import { entry } from "./entry.ts";
 import { finding } from "./finding.ts";
 import { ledger } from "./ledger.ts";
+import { load } from "./load.ts";
 import { reasons, remedies } from "./reasons.ts";
 import { screens } from "./screens.ts";
 import { standing } from "./standing.ts";
@@ -14,6 +15,7 @@ export const german: Words = {
   entry,
   finding,
   ledger,
+  load,
   reasons,
   remedies,
   screens,

@@ -8,6 +8,7 @@ import type { Told } from "../told.ts";
 import type { Words } from "../words.ts";
 import { dueReasons, dueRemedies } from "./due.ts";
 import { finding } from "./finding.ts";
+import { loadReasons, loadRemedies } from "./load.ts";
 import { skyReasons, skyRemedies } from "./sky.ts";
 
 function time(told: Told, name: string): string {
@@ -213,6 +214,7 @@ export const reasons: Words["reasons"] = {
       phrase`${subject(told.names.of("equipment", textOf(told, "equipment")))}: niemand hat vermerkt, ob eingebaut`,
     ),
   ...dueReasons,
+  ...loadReasons,
   ...skyReasons,
 };
 
@@ -239,5 +241,6 @@ export const remedies: Words["remedies"] = {
   "needs.install": "einbauen lassen",
   "needs.record": "vermerken, ob eingebaut",
   ...dueRemedies,
+  ...loadRemedies,
   ...skyRemedies,
 };

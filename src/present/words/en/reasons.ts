@@ -9,6 +9,7 @@ import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
 import { dueReasons, dueRemedies } from "./due.ts";
 import { finding } from "./finding.ts";
+import { loadReasons, loadRemedies } from "./load.ts";
 import { skyReasons, skyRemedies } from "./sky.ts";
 
 function time(told: Told, name: string): string {
@@ -208,6 +209,7 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
       phrase`${subject(told.names.of("equipment", textOf(told, "equipment")))}: nobody recorded whether it is installed`,
     ),
   ...dueReasons,
+  ...loadReasons,
   ...skyReasons,
 };
 
@@ -234,5 +236,6 @@ export const remedies: Readonly<Record<RemedyCode, string>> = {
   "needs.install": "have it installed",
   "needs.record": "record whether it is installed",
   ...dueRemedies,
+  ...loadRemedies,
   ...skyRemedies,
 };
