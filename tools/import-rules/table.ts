@@ -23,7 +23,20 @@ export const coreTiers: readonly { readonly tier: string; readonly rooms: readon
   { tier: "ground", rooms: ["quantity", "facts", "air"] },
   {
     tier: "middle",
-    rooms: ["sky", "sheet", "walk", "finding", "level", "load", "power", "rules", "due", "crew", "reach"],
+    rooms: [
+      "chart",
+      "sky",
+      "sheet",
+      "walk",
+      "finding",
+      "level",
+      "load",
+      "power",
+      "rules",
+      "due",
+      "crew",
+      "reach",
+    ],
   },
   { tier: "top", rooms: ["standing"] },
 ];

@@ -41,6 +41,11 @@ export const topics: readonly TopicEntry[] = [
     load: () => import("./load.ts"),
   },
   {
+    topic: "chart",
+    summary: "a performance chart read at given inputs, or solved for one of them",
+    load: () => import("./chart.ts"),
+  },
+  {
     topic: "regression",
     summary: "least-squares line, its standard deviations and a prediction interval",
     load: () => import("./regression.ts"),

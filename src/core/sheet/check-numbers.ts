@@ -65,7 +65,10 @@ export function checkGauges(draft: Draft, say: Say): void {
       say(`${path}.capacity`, "limitImplausible", gauge.capacity, range);
     }
     if (band === undefined) {
-      if (low === undefined && high === undefined && gauge.ifOutside !== "note")
+      const isInChart = draft.charts.some(
+        ({ value: { use } }) => use?.for === "gaugeLimit" && use.gauge === gauge.id,
+      );
+      if (low === undefined && high === undefined && !isInChart && gauge.ifOutside !== "note")
         say(path, "limitNone", gauge.ifOutside);
     } else {
       if (low !== undefined || high !== undefined) say(`${path}.band`, "limitTwice", null);

@@ -121,6 +121,10 @@ export function checkReferences(draft: Draft, say: Say): void {
     many(`${path}.needs.equipment`, "equipment", value.needs.equipment);
     many(`${path}.needs.gauges`, "gauges", value.needs.gauges);
   }
+  for (const { path, value } of draft.charts) {
+    if (value.applies !== undefined) checkTerms(`${path}.applies`, value.applies, one);
+    if (value.use?.for === "gaugeLimit") one(`${path}.use.gauge`, "gauges", value.use.gauge);
+  }
   if (draft.hoist !== null) one("hoist.equipment", "equipment", draft.hoist.equipment);
   draft.outline?.doors.forEach((door, at) => one(`outline.doors[${at}].closure`, "closures", door.closure));
   for (const walk of ["full", "launch", "parking"] as const) {
@@ -175,14 +179,16 @@ export function checkReachable(draft: Draft, catalogue: Catalogue, say: Say): vo
       say(`${path}.needs.equipment`, "equipmentConflict", value.needs.equipment);
   }
   const blocks = ["items", "closures", "gauges", "damage", "seats", "windLimits"] as const;
-  for (const block of blocks) {
-    for (const { path, value } of draft[block].elements as readonly At<{ applies?: Applicability }>[]) {
-      if (value.applies === undefined || !everyTermKnown(draft, value.applies)) continue;
-      const possible = satisfiable(value.applies, catalogue);
-      const terms = termsOf(value.applies);
-      if (possible === null) say(`${path}.applies`, "tooWide", terms.length, termsMax);
-      else if (!possible) say(`${path}.applies`, "unreachable", JSON.stringify(value.applies));
-    }
+  const conditional: readonly At<{ readonly applies?: Applicability }>[] = [
+    ...blocks.flatMap((block): readonly At<{ readonly applies?: Applicability }>[] => draft[block].elements),
+    ...draft.charts,
+  ];
+  for (const { path, value } of conditional) {
+    if (value.applies === undefined || !everyTermKnown(draft, value.applies)) continue;
+    const possible = satisfiable(value.applies, catalogue);
+    const terms = termsOf(value.applies);
+    if (possible === null) say(`${path}.applies`, "tooWide", terms.length, termsMax);
+    else if (!possible) say(`${path}.applies`, "unreachable", JSON.stringify(value.applies));
   }
 }
 

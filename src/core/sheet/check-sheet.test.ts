@@ -22,6 +22,53 @@ const brief = (issues: readonly SheetIssue[]) => issues.map((issue) => `${issue.
 /** More terms than one expression may have. */
 const many = Array.from({ length: 13 }, (_, i) => `e${i}`);
 
+/** A grid, a family and guide lines that hold, for breaches of their own. */
+const hoverGrid = {
+  kind: "grid",
+  axes: [
+    { input: "pressureAltitude_ft", at: [0, 4000] },
+    { input: "temperature_C", at: [-20, 40] },
+  ],
+  values: [
+    [1500, 1400],
+    [1350, 1200],
+  ],
+  output: "mass_kg",
+  use: { for: "hoverOutOfGroundEffect" },
+} as const;
+const windGuides = {
+  kind: "guides",
+  enter: "calm_kg",
+  along: "headwind_kt",
+  from: 0,
+  between: "linear",
+  lines: [
+    [
+      [0, 1200],
+      [20, 1280],
+    ],
+    [
+      [0, 1500],
+      [20, 1500],
+    ],
+  ],
+  output: "mass_kg",
+} as const;
+const { use: _use, ...plainGrid } = hoverGrid;
+const calmGrid = { ...plainGrid, output: "calm_kg" } as const;
+const chain = (...steps: readonly unknown[]) => ({ kind: "chain", steps });
+const oilLow = {
+  kind: "curve",
+  along: "temperature_C",
+  between: "linear",
+  points: [
+    [0, 2],
+    [40, 2.2],
+  ],
+  output: "level_L",
+  use: { for: "gaugeLimit", gauge: "oil", end: "low" },
+} as const;
+
 /** One breach, and everything that must be said about it. */
 const breaches: readonly [
   breach: string,
@@ -398,7 +445,273 @@ const breaches: readonly [
   ],
   ["no lateral envelope", { "envelopes[1]": gone }, ["envelopeMissing envelopes"]],
   ["a gust below the mean wind", { "windLimits[0].gust_kt": 20 }, ["lessThan windLimits[0].gust_kt"]],
+  ["a chart of no known kind", { "charts.hover": { kind: "picture" } }, ["oneOf charts.hover.kind"]],
+  [
+    "a hole in a grid",
+    {
+      "charts.hover": {
+        ...hoverGrid,
+        values: [
+          [1500, null],
+          [1350, 1200],
+        ],
+      },
+    },
+    ["form charts.hover.values[0][1]"],
+  ],
+  [
+    "a family with one curve",
+    {
+      "charts.hover": {
+        kind: "curves",
+        across: "pressureAltitude_ft",
+        along: "temperature_C",
+        between: "linear",
+        curves: [
+          {
+            at: 0,
+            points: [
+              [0, 1500],
+              [40, 1400],
+            ],
+          },
+        ],
+        output: "mass_kg",
+      },
+    },
+    ["length charts.hover.curves"],
+  ],
+  [
+    "a chart that does not rise, beside one of no shape",
+    {
+      "charts.a": { kind: "grid" },
+      "charts.b": { ...hoverGrid, axes: [hoverGrid.axes[0], { input: "temperature_C", at: [40, 40] }] },
+    },
+    [
+      "missing charts.a.axes",
+      "missing charts.a.values",
+      "missing charts.a.output",
+      "notRising charts.b.axes[1].at[1]",
+    ],
+  ],
+  [
+    "a row that is too short",
+    { "charts.hover": { ...hoverGrid, values: [[1500, 1400], [1350]] } },
+    ["gridShape charts.hover.values[1]"],
+  ],
+  ["more values than a map can hold", { "charts.hover": manyNodes() }, ["tooManyNodes charts.hover.values"]],
+  [
+    "an output named as an input",
+    { "charts.hover": { ...hoverGrid, output: "temperature_C" } },
+    [
+      "nameTwice charts.hover.output",
+      "range charts.hover.values[0][0]",
+      "range charts.hover.values[0][1]",
+      "range charts.hover.values[1][0]",
+      "range charts.hover.values[1][1]",
+    ],
+  ],
+  [
+    "a direction of no input",
+    { "charts.hover": { ...hoverGrid, monotone: { mass_kg: "falling" } } },
+    ["notAnInput charts.hover.monotone.mass_kg"],
+  ],
+  [
+    "curves beside each other",
+    {
+      "charts.hover": curvesOf(
+        [
+          [0, 1500],
+          [10, 1400],
+        ],
+        [
+          [20, 1300],
+          [40, 1200],
+        ],
+      ),
+    },
+    ["noCommonRange charts.hover.curves[1].points"],
+  ],
+  [
+    "curves that cross",
+    {
+      "charts.hover": curvesOf(
+        [
+          [0, 1400],
+          [40, 1300],
+        ],
+        [
+          [0, 1300],
+          [40, 1301],
+        ],
+      ),
+    },
+    ["curvesCross charts.hover.curves[1].points[1][1]"],
+  ],
+  [
+    "a point that breaks the declared direction",
+    {
+      "charts.hover": {
+        ...hoverGrid,
+        values: [
+          [1500, 1400],
+          [1350, 1351],
+        ],
+        monotone: { temperature_C: "falling" },
+      },
+    },
+    ["notMonotone charts.hover.values[1][1]"],
+  ],
+  [
+    "a guide line off the reference line",
+    { "charts.wind": { ...windGuides, from: -1 } },
+    ["referenceOutside charts.wind.lines[0]", "referenceOutside charts.wind.lines[1]"],
+  ],
+  [
+    "a step that nobody reads",
+    { "charts.hover": chain(calmGrid, { ...windGuides, enter: "other_kg" }) },
+    ["stepUnused charts.hover.steps[0].output"],
+  ],
+  [
+    "a step that reads what comes later",
+    {
+      "charts.hover": chain(windGuides, {
+        ...calmGrid,
+        axes: [{ input: "mass_kg", at: [1200, 1500] }, calmGrid.axes[1]],
+      }),
+    },
+    ["stepLate charts.hover.steps[0].enter"],
+  ],
+  [
+    "steps that never meet",
+    {
+      "charts.hover": chain(
+        {
+          ...calmGrid,
+          values: [
+            [15, 14],
+            [13, 12],
+          ],
+        },
+        windGuides,
+      ),
+    },
+    ["stepsApart charts.hover.steps[1].enter"],
+  ],
+  [
+    "a control point off the chart",
+    {
+      "charts.hover": {
+        ...hoverGrid,
+        controls: [{ at: { pressureAltitude_ft: 4001, temperature_C: 0 }, value: 1300, within: 5 }],
+      },
+    },
+    ["controlOutside charts.hover.controls[0].at.pressureAltitude_ft"],
+  ],
+  [
+    "a control point missed",
+    {
+      "charts.hover": {
+        ...hoverGrid,
+        controls: [{ at: { pressureAltitude_ft: 0, temperature_C: 10 }, value: 1460, within: 5 }],
+      },
+    },
+    ["controlMissed charts.hover.controls[0].value"],
+  ],
+  [
+    "a quantity in no known unit",
+    { "charts.hover": { ...plainGrid, output: "mass_stone" } },
+    ["unitUnknown charts.hover.output"],
+  ],
+  [
+    "metres under feet in a chart",
+    {
+      "charts.hover": {
+        ...plainGrid,
+        axes: [{ input: "pressureAltitude_ft", at: [0, 4e6] }, plainGrid.axes[1]],
+      },
+    },
+    ["range charts.hover.axes[0].at[1]"],
+  ],
+  [
+    "an input that no flight has",
+    { "charts.hover": { ...hoverGrid, axes: [hoverGrid.axes[0], { input: "torque_pct", at: [50, 100] }] } },
+    ["notGiven charts.hover"],
+  ],
+  [
+    "an output that is no limit by itself",
+    {
+      "charts.hover": {
+        ...hoverGrid,
+        output: "torque_pct",
+        values: [
+          [80, 85],
+          [90, 95],
+        ],
+      },
+    },
+    ["limitUnsaid charts.hover.use.limit"],
+  ],
+  [
+    "a limit beside one that is one",
+    { "charts.hover": { ...hoverGrid, use: { for: "climb", limit: { atLeast: 1 } } } },
+    ["limitUnused charts.hover.use.limit"],
+  ],
+  [
+    "factored wind without a wind axis",
+    { "charts.hover": { ...hoverGrid, use: { for: "climb", windFactored: true } } },
+    ["limitUnused charts.hover.use.windFactored"],
+  ],
+  ["a second limit of a gauge", { "charts.oil": oilLow }, ["limitUnused charts.oil.use.end"]],
+  [
+    "a limit of a gauge in another unit",
+    { "gauges[0].low": gone, "charts.oil": { ...oilLow, output: "level_mm" } },
+    ["limitUnsaid charts.oil"],
+  ],
+  [
+    "a limit of a gauge that is not there",
+    { "charts.oil": { ...oilLow, use: { ...oilLow.use, gauge: "oill" } } },
+    ["reference charts.oil.use.gauge"],
+  ],
+  [
+    "a flow chart that gives no flow",
+    { "charts.flow": { ...plainGrid, use: { for: "fuelFlow" } } },
+    ["limitUnsaid charts.flow"],
+  ],
+  [
+    "a chart that can never apply",
+    {
+      "charts.hover": {
+        ...hoverGrid,
+        applies: { not: { any: [{ installed: "floats" }, { not: { installed: "floats" } }] } },
+      },
+    },
+    ["unreachable charts.hover.applies"],
+  ],
 ];
+
+type Points = readonly (readonly [number, number])[];
+function curvesOf(...lines: readonly Points[]) {
+  return {
+    kind: "curves",
+    across: "pressureAltitude_ft",
+    along: "temperature_C",
+    between: "linear",
+    curves: lines.map((points, i) => ({ at: 4000 * i, points })),
+    output: "mass_kg",
+  };
+}
+
+function manyNodes() {
+  const at = Array.from({ length: 40 }, (_, i) => i);
+  const nested = at.map(() => at.map(() => at.map(() => 1000)));
+  return {
+    kind: "grid",
+    axes: ["headwind_kt", "temperature_C", "pressureAltitude_ft"].map((input) => ({ input, at })),
+    values: nested,
+    output: "mass_kg",
+  };
+}
 
 describe("a sheet that holds", () => {
   test("the smallest sheet and the demo's sheet are accepted as they stand", () => {

@@ -3,8 +3,7 @@
 // In: any JSON value. Out: the sheet, or every error with its path, its code, what was found and what was wanted.
 // A document with one error is refused whole. Never throws on JSON: what is too deep or too large to look at is refused
 // before anything recursive sees it.
-// The rules beyond the schema: check-references.ts, check-walks.ts, check-numbers.ts. Charts are only checked for kind
-// and source here; core/power reads them and refuses a broken one.
+// The rules beyond the schema: check-references.ts, check-walks.ts, check-numbers.ts, check-charts.ts.
 
 import { catalogueOf, checkIds, checkReachable, checkReferences, checkTexts } from "./check-references.ts";
 import {
@@ -17,6 +16,7 @@ import {
   checkPolygons,
   checkTanks,
 } from "./check-numbers.ts";
+import { checkCharts } from "./check-charts.ts";
 import {
   checkClosures,
   checkItems,
@@ -60,6 +60,7 @@ export function checkSheet(json: unknown): CheckedSheet {
     checkTanks,
     checkLoading,
     checkFlight,
+    checkCharts,
   ]) {
     rule(draft, say);
   }

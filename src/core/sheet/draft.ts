@@ -7,6 +7,8 @@
 import type * as z from "zod";
 import { abbreviated, pathText } from "./issue.ts";
 import type { Json, SheetIssue } from "./issue.ts";
+import { chartSchema } from "./chart-blocks.ts";
+import type { SheetChart } from "./chart-blocks.ts";
 import { elementSchemas, sheetSchema, singleSchemas } from "./schema.ts";
 import type { ListBlock, Sheet, SingleBlock } from "./schema.ts";
 
@@ -19,8 +21,13 @@ export type ListDraft<T> = {
   readonly whole: boolean;
 };
 export type Draft = { readonly [Block in ListBlock]: ListDraft<Sheet[Block][number]> } & {
-  readonly [Block in SingleBlock]: Sheet[Block] | null;
-} & { readonly hoist: NonNullable<Sheet["hoist"]> | null; readonly sources: Sheet["sources"] | null };
+  readonly [Block in Exclude<SingleBlock, "charts">]: Sheet[Block] | null;
+} & {
+  /** Those of the right shape. */
+  readonly charts: readonly At<SheetChart>[];
+  readonly hoist: NonNullable<Sheet["hoist"]> | null;
+  readonly sources: Sheet["sources"] | null;
+};
 
 /** Reads what can be read. `sheet` is there when the whole fits the schema. */
 export function draftOf(json: unknown): { draft: Draft; sheet: Sheet | null; issues: readonly SheetIssue[] } {
@@ -36,6 +43,7 @@ export function draftOf(json: unknown): { draft: Draft; sheet: Sheet | null; iss
   for (const block of Object.keys(singleSchemas) as SingleBlock[]) {
     draft[block] = parsed.success ? document[block] : dataOf(singleSchemas[block].safeParse(document[block]));
   }
+  draft["charts"] = chartsDraft(document["charts"]);
   draft["hoist"] = parsed.success
     ? (document["hoist"] ?? null)
     : dataOf(sheetSchema.shape.hoist.safeParse(document["hoist"]));
@@ -58,6 +66,24 @@ function listDraft(block: ListBlock, value: unknown, sound: boolean): ListDraft<
     if (read !== null) elements.push({ path, value: read });
   });
   return { elements, ids, whole: elements.length === value.length };
+}
+
+function chartsDraft(value: unknown): readonly At<SheetChart>[] {
+  if (!isObject(value)) return [];
+  return Object.entries(value).flatMap(([id, json]) => {
+    const chart = chartSchema.safeParse(json);
+    return chart.success ? [{ path: pathText(["charts", id]), value: chart.data }] : [];
+  });
+}
+
+/** What JSON says, by a schema: the value, or every error of its shape with a path that starts at the value. */
+export function readShape<T>(
+  schema: z.ZodType<T>,
+  json: unknown,
+): { readonly value: T } | { readonly issues: readonly SheetIssue[] } {
+  const parsed = schema.safeParse(json, { reportInput: false });
+  if (parsed.success) return { value: parsed.data };
+  return { issues: parsed.error.issues.flatMap((issue) => shapeIssues(issue, json, [])) };
 }
 
 const dataOf = (result: { success: boolean; data?: unknown }): unknown =>

@@ -1,4 +1,4 @@
-// What a flight needs and takes: charts, fuel flow, speeds, operations with their reference calls, wind limits.
+// What a flight needs and takes: fuel flow, speeds, operations with their reference calls, wind limits.
 
 import * as z from "zod";
 import { walkKinds } from "./walk-blocks.ts";
@@ -13,17 +13,12 @@ import {
   ownSource,
   refs,
   relative_deg,
-  source,
   speed_kt,
   temperature_C,
   text,
   time_min,
 } from "./parts.ts";
 import type { Infer } from "./parts.ts";
-
-/** Only what all charts share; the two kinds are checked further where charts are read (core/power). */
-export const chartSchema = z.looseObject({ kind: z.enum(["grid", "curves"]), source });
-export const chartsSchema = z.record(z.string().regex(/^[A-Za-z][A-Za-z0-9.-]{0,63}$/), chartSchema);
 
 export const fuelFlowSchema = z.strictObject({
   ground_kgh: flow_kgh.describe("Both engines running on the ground"),
@@ -89,7 +84,6 @@ export const windLimitSchema = z.strictObject({
   ...ownSource,
 });
 
-export type Chart = Infer<typeof chartSchema>;
 export type FuelFlow = Infer<typeof fuelFlowSchema>;
 export type Speeds = Infer<typeof speedsSchema>;
 export type Operation = Infer<typeof operationSchema>;

@@ -84,6 +84,26 @@ export const issueLines = {
   intervalUnwanted: (found, wanted) => `has ${found}; only ${wanted} has it`,
   tankCurve: (found, wanted) => `is ${found} kg; wanted ${wanted} kg`,
   envelopeMissing: (found, wanted) => `has no ${found} envelope for the variant ${wanted}`,
+  // Charts.
+  gridShape: (found, wanted) => `is ${found}; wanted ${wanted}`,
+  tooManyNodes: (found, wanted) => `has ${found} values; at most ${wanted}`,
+  nameTwice: (found) => `names ${found} a second time`,
+  notAnInput: (found, wanted) => `names ${found}, which is no input of the chart; it has ${wanted}`,
+  noCommonRange: (found, wanted) =>
+    `goes from ${found}; wanted a part in common with the one before it, from ${wanted}`,
+  curvesCross: (found) => `crosses the one before it near ${found}`,
+  notMonotone: (found, wanted) => `is ${found}; declared ${wanted}`,
+  referenceOutside: (found, wanted) =>
+    `does not reach the reference line at ${found}: it goes from ${wanted}`,
+  stepUnused: (found) => `is ${found}, which no later step reads`,
+  stepLate: (found, wanted) => `reads ${found}, which is only made in ${wanted}`,
+  stepsApart: (found, wanted) => `takes ${found}; the step before it gives ${wanted}`,
+  controlOutside: (found, wanted) => `is ${found}; the chart goes from ${wanted}`,
+  controlMissed: (found, wanted) => `is ${found}; the copied points give ${wanted}`,
+  unitUnknown: (found) => `names ${found}, which does not end in a known unit`,
+  notGiven: (found, wanted) => `names ${found}, which nobody gives for this use; wanted ${wanted}`,
+  limitUnsaid: (found, wanted) => `is ${found}; wanted ${wanted}`,
+  limitUnused: (found, wanted) => `has ${found}, but ${wanted}`,
   gaugeUnread: (found) => `needs the gauge ${found}, which no item reads`,
 } as const satisfies Record<string, Line>;
 

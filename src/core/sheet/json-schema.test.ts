@@ -30,6 +30,13 @@ test("an independent validator accepts the demo's sheet by the published schema"
   expect(validate(JSON.parse(read("demo/sheet/quill.json"))), JSON.stringify(validate.errors)).toBe(true);
 });
 
+const grid = {
+  kind: "grid",
+  axes: [{ input: "temperature_C", at: [0, 40] }],
+  values: [1500, 1400],
+  output: "mass_kg",
+};
+
 test("an independent validator and ours agree on what has the wrong shape", () => {
   const edits: readonly Readonly<Record<string, unknown>>[] = [
     {},
@@ -50,6 +57,11 @@ test("an independent validator and ours agree on what has the wrong shape", () =
     { "operations[0].needs.pilots": 1.5 },
     { "charts.hover": { kind: "grid" } },
     { "charts.hover": { kind: "grid", source: smallSheet.sources.charts, anything: [1] } },
+    { "charts.hover": grid },
+    { "charts.hover": { ...grid, values: [[[1], 2], 3] } },
+    { "charts.hover": { ...grid, values: [[1, null], 3] } },
+    { "charts.hover": { ...grid, use: { for: "climb", limit: { atLeast: 150, atMost: 1 } } } },
+    { "charts.hover": { kind: "chain", steps: [grid] } },
     { "sources.speeds": gone },
     { hoist: null },
     { format: "preen-sheet-2" },

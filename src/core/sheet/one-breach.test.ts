@@ -34,9 +34,7 @@ const kinds: Readonly<Record<string, readonly Breach[]>> = {
     .filter(({ key, value }) => /_(m|kg|L|kt|kgh|ft|nm|C)$/.test(key) && value !== 0)
     .map(({ path, value }) => ({ edits: { [path]: Number(value) * 1e6 }, code: "range", path })),
   "an unknown key": parts
-    .filter(
-      ({ value, path }) => typeof value === "object" && !Array.isArray(value) && !path.startsWith("charts"),
-    )
+    .filter(({ value, path }) => typeof value === "object" && !Array.isArray(value) && path !== "charts")
     .map(({ path }) => ({ edits: { [`${path}.zzz`]: 1 }, code: "unknownKey", path: `${path}.zzz` })),
   "no German": parts
     .filter(({ key }) => key === "de")

@@ -7,10 +7,10 @@
 // From when a sheet holds, and who released it, stands in the operator's ledger, not here.
 
 import * as z from "zod";
+import { chartsSchema } from "./chart-blocks.ts";
 import { componentSchema, programmeSchema } from "./due-blocks.ts";
 import { damageSchema, deferralSchema, eventSchema } from "./finding-blocks.ts";
 import {
-  chartsSchema,
   fuelFlowSchema,
   operationSchema,
   speedsSchema,

@@ -1,0 +1,321 @@
+// A chart as numbers only, for maps and solvers that read it a million times a second.
+//
+// The same arithmetic as read-chart.ts in the same order, so the same value to the last bit (compile-chart.test.ts), but
+// without names, points or reasons: inputs come in one typed array in the order of `inputs`, and what lies outside answers
+// false. Built once per chart; a look-up allocates nothing. Not for two threads at once: each owns its scratch arrays.
+
+import {
+  type Axis,
+  type Chain,
+  type Chart,
+  type Family,
+  type Grid,
+  inRange,
+  type PlainChart,
+  shortened,
+  roundingOn,
+} from "./chart.ts";
+
+/** Reads the inputs that stand in `from` from `at` on, writes the output to `to[slot]`; false, and nothing written, outside. */
+export type Lookup = (from: Float64Array, at: number, to: Float64Array, slot: number) => boolean;
+
+export type CompiledChart = {
+  readonly chart: Chart;
+  /** The order of the inputs of `lookup`. */
+  readonly inputs: readonly string[];
+  readonly lookup: Lookup;
+};
+
+export function compileChart(chart: Chart): CompiledChart {
+  return { chart, inputs: chart.inputs, lookup: lookupOf(chart) };
+}
+
+function lookupOf(chart: Chart): Lookup {
+  if (chart.kind === "chain") return chainLookup(chart);
+  if (chart.kind === "family") return familyLookup(chart);
+  if (chart.axes.length !== 3) return gridLookup(chart);
+  return chart.axes.every(({ step }) => step !== null) ? evenGridLookup(chart) : threeAxisLookup(chart);
+}
+
+/** Values with the last node of every axis repeated after it, so that a share of 0 on it has a neighbour to ignore. */
+function padded({ axes, strides, values }: Grid): {
+  readonly values: Float64Array;
+  readonly strides: readonly number[];
+} {
+  const counts = axes.map(({ at }) => at.length + 1);
+  const own: number[] = counts.map(() => 1);
+  for (let i = own.length - 2; i >= 0; i -= 1) own[i] = own[i + 1]! * counts[i + 1]!;
+  const all = new Float64Array(counts.reduce((product, count) => product * count, 1));
+  for (let to = 0; to < all.length; to += 1) {
+    let from = 0;
+    for (let i = 0; i < axes.length; i += 1) {
+      const node = Math.floor(to / own[i]!) % counts[i]!;
+      from += Math.min(node, axes[i]!.at.length - 1) * strides[i]!;
+    }
+    all[to] = values[from]!;
+  }
+  return { values: all, strides: own };
+}
+
+/** Looks once more with each input that misses an end by no more than the slack moved onto it. */
+function movedOntoEnds(
+  axes: readonly { readonly low: number; readonly high: number }[],
+  inside: () => Lookup,
+): Lookup {
+  const moved = new Float64Array(axes.length);
+  return (from, at, to, slot) => {
+    for (let i = 0; i < axes.length; i += 1) {
+      const { low, high } = axes[i]!;
+      const value = inRange(from[at + i]!, low, high);
+      if (value === null) return false;
+      moved[i] = value;
+    }
+    return inside()(moved, 0, to, slot);
+  };
+}
+
+const endsOf = (axes: readonly Axis[]) => axes.map(({ at }) => ({ low: at[0]!, high: at.at(-1)! }));
+
+function evenGridLookup(grid: Grid): Lookup {
+  const [a, b, c] = grid.axes as readonly [Axis, Axis, Axis];
+  const { values, strides } = padded(grid);
+  const [strideA, strideB] = strides as readonly [number, number, number];
+  const [lowA, lowB, lowC] = [a.at[0]!, b.at[0]!, c.at[0]!];
+  const [stepA, stepB, stepC] = [a.step!, b.step!, c.step!];
+  const [mostA, mostB, mostC] = [a.at.length - 1, b.at.length - 1, c.at.length - 1];
+  const nearEnds = movedOntoEnds(endsOf(grid.axes), () => lookup);
+  const lookup: Lookup = (from, at, to, slot) => {
+    const stepsA = (from[at]! - lowA) / stepA;
+    const stepsB = (from[at + 1]! - lowB) / stepB;
+    const stepsC = (from[at + 2]! - lowC) / stepC;
+    const isInside =
+      stepsA >= 0 && stepsB >= 0 && stepsC >= 0 && stepsA <= mostA && stepsB <= mostB && stepsC <= mostC;
+    if (!isInside) return nearEnds(from, at, to, slot);
+    const i = stepsA | 0;
+    const j = stepsB | 0;
+    const k = stepsC | 0;
+    const shareA = (stepsA - i) * shortened;
+    const shareB = (stepsB - j) * shortened;
+    const shareC = (stepsC - k) * shortened;
+    const p = i * strideA + j * strideB + k;
+    const q = p + strideA;
+    const p0 = values[p]!;
+    const p1 = values[p + strideB]!;
+    const q0 = values[q]!;
+    const q1 = values[q + strideB]!;
+    const low0 = p0 + shareC * (values[p + 1]! - p0);
+    const low1 = p1 + shareC * (values[p + strideB + 1]! - p1);
+    const high0 = q0 + shareC * (values[q + 1]! - q0);
+    const high1 = q1 + shareC * (values[q + strideB + 1]! - q1);
+    const low = low0 + shareB * (low1 - low0);
+    const high = high0 + shareB * (high1 - high0);
+    to[slot] = low + shareA * (high - low);
+    return true;
+  };
+  return lookup;
+}
+
+/**
+ * Nodes of an axis with a table that leads from equal buckets of it to the node at or before each bucket's start. Buckets
+ * are at most as wide as the narrowest cell, where that takes no more than `bucketsMost` of them, so that the search
+ * that follows takes one step at most.
+ */
+type Search = {
+  readonly low: number;
+  readonly high: number;
+  readonly perUnit: number;
+  readonly first: Uint16Array;
+  /** One more than there are nodes: infinity after the last. */
+  readonly nodes: Float64Array;
+  readonly step: number | null;
+};
+
+const bucketsMost = 1024;
+
+function searchOn(at: readonly number[], step: number | null): Search {
+  const [low, high] = [at[0]!, at.at(-1)!];
+  const narrowest = Math.min(...at.slice(1).map((value, i) => value - at[i]!));
+  const buckets = Math.max(1, Math.min(bucketsMost, Math.ceil((high - low) / narrowest)));
+  const perUnit = buckets / (high - low);
+  const first = new Uint16Array(buckets + 1);
+  for (let bucket = 0, node = 0; bucket < first.length; bucket += 1) {
+    // The node whose own bucket, by the arithmetic of the look-up, is before this one: never beyond the value sought.
+    while (node + 1 < at.length && Math.trunc((at[node + 1]! - low) * perUnit) < bucket) node += 1;
+    first[bucket] = node;
+  }
+  return { low, high, perUnit, first, nodes: Float64Array.from([...at, Number.POSITIVE_INFINITY]), step };
+}
+
+/** The node at or before a value that is on the axis. */
+function nodeBefore({ low, perUnit, first, nodes }: Search, value: number): number {
+  let node = first[((value - low) * perUnit) | 0]!;
+  while (value >= nodes[node + 1]!) node += 1;
+  return node;
+}
+
+const searchesOf = (axes: readonly Axis[]): readonly Search[] =>
+  axes.map(({ at, step }) => searchOn(at, step));
+
+/** Place on an axis as index + share would lose digits, so the two are found apart: first the node … */
+function nodeOn(search: Search, value: number): number {
+  return search.step === null ? nodeBefore(search, value) : Math.floor((value - search.low) / search.step);
+}
+
+/** … then the share of the way to the next. */
+function shareOn({ nodes, step, low }: Search, node: number, value: number): number {
+  if (step !== null) return ((value - low) / step - node) * shortened;
+  const here = nodes[node]!;
+  return value === here ? 0 : ((value - here) / (nodes[node + 1]! - here)) * shortened;
+}
+
+function threeAxisLookup(grid: Grid): Lookup {
+  const [a, b, c] = searchesOf(grid.axes) as readonly [Search, Search, Search];
+  const { values, strides } = padded(grid);
+  const [strideA, strideB] = strides as readonly [number, number, number];
+  const nearEnds = movedOntoEnds(endsOf(grid.axes), () => lookup);
+  const lookup: Lookup = (from, at, to, slot) => {
+    const x = from[at]!;
+    const y = from[at + 1]!;
+    const z = from[at + 2]!;
+    const isInside = x >= a.low && x <= a.high && y >= b.low && y <= b.high && z >= c.low && z <= c.high;
+    if (!isInside) return nearEnds(from, at, to, slot);
+    const i = nodeOn(a, x);
+    const j = nodeOn(b, y);
+    const k = nodeOn(c, z);
+    const shareA = shareOn(a, i, x);
+    const shareB = shareOn(b, j, y);
+    const shareC = shareOn(c, k, z);
+    const p = i * strideA + j * strideB + k;
+    const q = p + strideA;
+    const p0 = values[p]!;
+    const p1 = values[p + strideB]!;
+    const q0 = values[q]!;
+    const q1 = values[q + strideB]!;
+    const low0 = p0 + shareC * (values[p + 1]! - p0);
+    const low1 = p1 + shareC * (values[p + strideB + 1]! - p1);
+    const high0 = q0 + shareC * (values[q + 1]! - q0);
+    const high1 = q1 + shareC * (values[q + strideB + 1]! - q1);
+    const low = low0 + shareB * (low1 - low0);
+    const high = high0 + shareB * (high1 - high0);
+    to[slot] = low + shareA * (high - low);
+    return true;
+  };
+  return lookup;
+}
+
+/** A grid of any number of axes: the corners of the cell, drawn together along one axis after the other, the last first. */
+function gridLookup(grid: Grid): Lookup {
+  const searches = searchesOf(grid.axes);
+  const count = searches.length;
+  const { values, strides } = padded(grid);
+  const shares = new Float64Array(count);
+  const corners = new Float64Array(2 ** count);
+  // The corner of the cell at each place of `corners`: its bits, the last axis lowest.
+  const offsets = Int32Array.from(corners, (_, corner) =>
+    strides.reduce((sum, stride, i) => sum + ((corner >> (count - 1 - i)) & 1) * stride, 0),
+  );
+  const nearEnds = movedOntoEnds(endsOf(grid.axes), () => lookup);
+  const lookup: Lookup = (from, at, to, slot) => {
+    let cell = 0;
+    for (let i = 0; i < count; i += 1) {
+      const search = searches[i]!;
+      const value = from[at + i]!;
+      if (!(value >= search.low && value <= search.high)) return nearEnds(from, at, to, slot);
+      const node = nodeOn(search, value);
+      cell += node * strides[i]!;
+      shares[i] = shareOn(search, node, value);
+    }
+    for (let corner = 0; corner < corners.length; corner += 1)
+      corners[corner] = values[cell + offsets[corner]!]!;
+    for (let i = count - 1, left = corners.length / 2; i >= 0; i -= 1, left /= 2) {
+      const share = shares[i]!;
+      for (let pair = 0; pair < left; pair += 1) {
+        const low = corners[2 * pair]!;
+        corners[pair] = low + share * (corners[2 * pair + 1]! - low);
+      }
+    }
+    to[slot] = corners[0]!;
+    return true;
+  };
+  return lookup;
+}
+
+/** A curve's cubics in one array: x, y, c1, c2, c3 of every point, and once more x = infinity. */
+type CompiledCurve = { readonly search: Search; readonly parts: Float64Array };
+const partWidth = 5;
+
+function familyLookup(family: Family): Lookup {
+  const curves = family.curves.map(({ x, y, c1, c2, c3 }): CompiledCurve => {
+    const parts = x.flatMap((value, i) => [value, y[i]!, c1[i]!, c2[i]!, c3[i]!]);
+    // The curve's own last point once more, as the neighbour of itself.
+    return { search: searchOn(x, null), parts: Float64Array.from([...parts, ...parts.slice(-partWidth)]) };
+  });
+  if (family.across === null) return curveLookup(curves[0]!);
+  const { input } = family.across;
+  const across = searchOn(family.across.at, family.across.step);
+  const acrossAt = family.inputs.indexOf(input);
+  const alongAt = 1 - acrossAt;
+  const rounding = roundingOn(family.across.at);
+  return (from, at, to, slot) => {
+    const parameter = inRange(from[at + acrossAt]!, across.low, across.high);
+    if (parameter === null) return false;
+    const index = nodeOn(across, parameter);
+    const x = from[at + alongAt]!;
+    // `placeOnCurves` of chart.ts, without making anything.
+    if (parameter - across.nodes[index]! <= rounding) return curveAt(curves[index]!, x, to, slot);
+    if (across.nodes[index + 1]! - parameter <= rounding) return curveAt(curves[index + 1]!, x, to, slot);
+    const share = shareOn(across, index, parameter);
+    const here = curves[index]!;
+    const next = curves[index + 1]!;
+    const low = here.search.low > next.search.low ? here.search.low : next.search.low;
+    const high = here.search.high < next.search.high ? here.search.high : next.search.high;
+    const moved = x >= low && x <= high ? x : inRange(x, low, high);
+    if (moved === null) return false;
+    const one = valueAt(here, moved);
+    to[slot] = one + share * (valueAt(next, moved) - one);
+    return true;
+  };
+}
+
+function curveLookup(curve: CompiledCurve): Lookup {
+  return (from, at, to, slot) => curveAt(curve, from[at]!, to, slot);
+}
+
+function curveAt(curve: CompiledCurve, x: number, to: Float64Array, slot: number): boolean {
+  const { low, high } = curve.search;
+  const moved = x >= low && x <= high ? x : inRange(x, low, high);
+  if (moved === null) return false;
+  to[slot] = valueAt(curve, moved);
+  return true;
+}
+
+function valueAt({ search, parts }: CompiledCurve, x: number): number {
+  const p = nodeBefore(search, x) * partWidth;
+  const h = x - parts[p]!;
+  const here = parts[p + 1]!;
+  const value = here + h * (parts[p + 2]! + h * (parts[p + 3]! + h * parts[p + 4]!));
+  const next = parts[p + partWidth + 1]!;
+  if (here < next) return value < here ? here : value > next ? next : value;
+  return value < next ? next : value > here ? here : value;
+}
+
+function chainLookup({ inputs, steps }: Chain): Lookup {
+  const names = [...inputs, ...steps.map(({ output }) => output)];
+  const known = new Float64Array(names.length);
+  const stages = steps.map((step: PlainChart, i) => ({
+    lookup: lookupOf(step),
+    gather: Int32Array.from(step.inputs, (input) => names.indexOf(input)),
+    slot: inputs.length + i,
+  }));
+  const given = new Float64Array(Math.max(...steps.map((step) => step.inputs.length)));
+  return (from, at, to, slot) => {
+    for (let i = 0; i < inputs.length; i += 1) known[i] = from[at + i]!;
+    for (let s = 0; s < stages.length; s += 1) {
+      const stage = stages[s]!;
+      for (let i = 0; i < stage.gather.length; i += 1) given[i] = known[stage.gather[i]!]!;
+      if (!stage.lookup(given, 0, known, stage.slot)) return false;
+    }
+    to[slot] = known[names.length - 1]!;
+    return true;
+  };
+}
