@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { reasonCodes, remedyCodes } from "../core/facts/reason-codes.ts";
 import type { Reason } from "../core/facts/reason.ts";
+import { levelQuestionCodes } from "../core/level/level-questions.ts";
 import { namesIn } from "./names.ts";
 import { reasonWords } from "./reasons.ts";
 import { languages, localeOf } from "./words/language.ts";
@@ -52,6 +53,23 @@ const facts = {
   path: "installed.hoist",
   found: "nothing",
   person: "p-lind",
+  gauges: "engineOil gearboxOil",
+  oldest_ms: Date.UTC(2026, 1, 3, 6),
+  flown_h: 3.21,
+  perHour: 0.0834,
+  normal: 0.031,
+  low: 0.07,
+  high: 0.09,
+  most: 0.05,
+  since_h: 1203.4,
+  chanceEvery_h: 4200,
+  used: true,
+  expected_h: 6.1,
+  pessimistic_h: 4.2,
+  today_h: 5,
+  question: "upliftDisagrees",
+  filled: 1,
+  seen: 0.4,
   name: "medical bag",
   mass_kg: 14,
   loaded_kg: 140.2,
@@ -128,6 +146,27 @@ describe.each(languages)("a reason in %s", (language) => {
   test("a fact that is missing is said as missing, and nothing throws", () => {
     for (const code of reasonCodes) {
       if (code.startsWith("finding.defer")) continue;
+  test.each(levelQuestionCodes)("the question %s about a gauge is said whole", (question) => {
+    const about = {
+      by: 0.8,
+      from: "hydraulic",
+      to: "gearbox",
+      grade: "A",
+      first: "B",
+      capacity: 6,
+      before: 5.5,
+    };
+    const code = "level.asked";
+    const { title, detail } = tell(language, {
+      code,
+      facts: { ...facts, hours_h: 1203.4, question, ...about },
+    });
+    const text = phraseText(title);
+    expect(title.some((piece) => typeof piece !== "string")).toBe(true);
+    // A figure that is missing is a question mark by itself; a sentence may end in one.
+    expect(`${text} ${detail}`).not.toMatch(/undefined|NaN|(^|[\s(])\?|\[object/u);
+  });
+
       const { title } = tell(language, { code, facts: {} });
       expect(phraseText(title)).not.toMatch(/undefined|NaN/u);
     }

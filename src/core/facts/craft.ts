@@ -205,6 +205,17 @@ export type UpliftFact = Said & {
 };
 
 /** Something that happened to the craft and that the sheet lists (hard landing, lightning, …), until an engineer clears it. */
+/**
+ * A word on a gauge by somebody who may: what is asked about these entries is answered, or its trend starts anew from here
+ * (an engine changed, a leak mended).
+ */
+export type LevelSettled = Said & {
+  readonly gauge: string;
+  readonly settles: "questions" | "trend";
+  readonly entries: readonly EntryId[];
+  readonly words: string;
+};
+
 export type EventFact = Said & {
   readonly event: string;
   readonly words: string;
@@ -232,6 +243,7 @@ export type CraftState = {
   readonly uplifts: readonly UpliftFact[];
   readonly events: readonly EventFact[];
   readonly releases: readonly ReleaseFact[];
+  readonly levelsSettled: readonly LevelSettled[];
   readonly exchangeConfirmed: readonly ExchangeConfirmed[];
 };
 
@@ -251,4 +263,5 @@ export const emptyCraft: CraftState = {
   events: [],
   releases: [],
   exchangeConfirmed: [],
+  levelsSettled: [],
 };

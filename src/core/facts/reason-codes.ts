@@ -65,6 +65,14 @@ export const reasonCodes = [
   "load.kitDiffers",
   "load.placeOver",
   "load.massOutside",
+  "level.stale",
+  "level.mayBeBelow",
+  "level.consumptionHigh",
+  "level.faster",
+  "level.addNow",
+  "level.nearsMark",
+  "level.comparableDue",
+  "level.asked",
   "load.balanceOutside",
   "load.patientUpTo",
   "load.hookOutside",
@@ -135,3 +143,7 @@ export const remedyCodes = [
   "light.wait",
 ] as const;
 export type RemedyCode = (typeof remedyCodes)[number];
+  "level.tellEngineer",
+  "level.add",
+  "level.readComparable",
+  "level.answer",

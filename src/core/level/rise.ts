@@ -9,8 +9,10 @@ import { byHour, type LevelPoint } from "./rate.ts";
 
 const least_sd = 4;
 
-/** Hour of the last rise that stands; null where there is none. */
-export function standingRise(points: readonly LevelPoint[], scatter: number, perHour: number): number | null {
+export type Rise = { readonly hours_h: number; readonly by: number };
+
+/** The last rise that stands; null where there is none. */
+export function standingRise(points: readonly LevelPoint[], scatter: number, perHour: number): Rise | null {
   const levels = byHour(points).map(({ hours_h, level }) => ({ hours_h, level: level + perHour * hours_h }));
   const least = least_sd * Math.SQRT2 * scatter;
   const before = (at: number): number => middle(levels.slice(at - 3, at));
@@ -21,7 +23,8 @@ export function standingRise(points: readonly LevelPoint[], scatter: number, per
   while (rose(at - 1)) at -= 1;
   if (at < 3) return null;
   const now = middle(levels.slice(Math.max(at, levels.length - 3)));
-  return now - before(at) > least / 2 ? levels[at]!.hours_h : null;
+  const by = now - before(at);
+  return by > least / 2 ? { hours_h: levels[at]!.hours_h, by } : null;
 }
 
 /** The middle of up to three levels; of two, the lower one. */

@@ -47,7 +47,7 @@ export function trendOf({ readings, added, mark, confidence }: TrendQuestion): T
 function alarmOf(points: readonly LevelPoint[], watch: Watch): TrendAlarm | null {
   const { alarm, scatter, normal } = watch;
   if (alarm?.kind === "faster") return { since_h: alarm.since_h, reason: "faster" };
-  const rose_h = standingRise(points, scatter, normal.perHour);
-  if (rose_h !== null) return { since_h: rose_h, reason: "rose" };
+  const rise = standingRise(points, scatter, normal.perHour);
+  if (rise !== null) return { since_h: rise.hours_h, reason: "rose" };
   return alarm === null ? null : { since_h: alarm.since_h, reason: "slower" };
 }

@@ -5,7 +5,7 @@ import { instantToMs } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
 import { isRefusal, refuse } from "../entry-type.ts";
 import type { EntryMeta, Refusal } from "../entry-type.ts";
-import { craftEntry, instant, madeId, sheetId, typed, words } from "./shapes.ts";
+import { craftEntry, hash, instant, madeId, sheetId, typed, words } from "./shapes.ts";
 
 const unit = z.string().min(1).max(16);
 
@@ -120,4 +120,24 @@ const readingsImported = craftEntry("readings.imported", imported, (state, body,
   return { ...filled, readings: beside(filled.readings, facts) };
 });
 
-export const readingEntries = [readingTaken, upliftAdded, readingsImported] as const;
+const settled = z.strictObject({
+  gauge: sheetId,
+  settles: z.enum(["questions", "trend"]),
+  /** What the writer had on the screen: the entries that the questions rest on. */
+  entries: z.array(hash).max(256),
+  words,
+  at: instant,
+});
+
+/** Answering a question or starting a trend anew takes a warning away, so it takes the authority to. */
+const levelSettled = craftEntry(
+  "level.settled",
+  settled,
+  (state, { at, ...body }, { id, by }) => ({
+    ...state,
+    levelsSettled: [...state.levelsSettled, { entry: id, by, at_ms: instantToMs(at), ...body }],
+  }),
+  ["engineer", "airworthiness"],
+);
+
+export const readingEntries = [readingTaken, upliftAdded, readingsImported, levelSettled] as const;

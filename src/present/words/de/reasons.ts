@@ -10,6 +10,7 @@ import { dueReasons, dueRemedies } from "./due.ts";
 import { finding } from "./finding.ts";
 import { loadReasons, loadRemedies } from "./load.ts";
 import { skyReasons, skyRemedies } from "./sky.ts";
+import { levelReasons, levelRemedies } from "./levels.ts";
 
 function time(told: Told, name: string): string {
   const at_ms = numberOf(told, name);
@@ -217,6 +218,7 @@ export const reasons: Words["reasons"] = {
   ...loadReasons,
   ...skyReasons,
 };
+  ...levelReasons,
 
 export const remedies: Words["remedies"] = {
   "record.openCraft": "die Lufttüchtigkeitsabteilung eröffnet die Akte",
@@ -244,3 +246,4 @@ export const remedies: Words["remedies"] = {
   ...loadRemedies,
   ...skyRemedies,
 };
+  ...levelRemedies,

@@ -200,6 +200,7 @@ export const screens: Words["screens"] = {
       "reading.taken": "Ablesung",
       "uplift.added": "Nachfüllung",
       "readings.imported": "Ablesungen übernommen",
+      "level.settled": "Anzeige geklärt",
       "finding.raised": "Befund",
       "finding.judged": "Urteil",
       "finding.seenAgain": "Wieder gesehen",

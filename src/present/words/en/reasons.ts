@@ -11,6 +11,7 @@ import { dueReasons, dueRemedies } from "./due.ts";
 import { finding } from "./finding.ts";
 import { loadReasons, loadRemedies } from "./load.ts";
 import { skyReasons, skyRemedies } from "./sky.ts";
+import { levelReasons, levelRemedies } from "./levels.ts";
 
 function time(told: Told, name: string): string {
   const at_ms = numberOf(told, name);
@@ -212,6 +213,7 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
   ...loadReasons,
   ...skyReasons,
 };
+  ...levelReasons,
 
 export const remedies: Readonly<Record<RemedyCode, string>> = {
   "record.openCraft": "the airworthiness office opens the record",
@@ -239,3 +241,4 @@ export const remedies: Readonly<Record<RemedyCode, string>> = {
   ...loadRemedies,
   ...skyRemedies,
 };
+  ...levelRemedies,

@@ -199,6 +199,7 @@ export const screens = {
       "reading.taken": "Reading",
       "uplift.added": "Uplift",
       "readings.imported": "Readings imported",
+      "level.settled": "Gauge settled",
       "finding.raised": "Finding",
       "finding.judged": "Judgement",
       "finding.seenAgain": "Seen again",
