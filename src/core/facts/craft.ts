@@ -204,7 +204,6 @@ export type UpliftFact = Said & {
   readonly hours_h: number | null;
 };
 
-/** Something that happened to the craft and that the sheet lists (hard landing, lightning, …), until an engineer clears it. */
 /**
  * A word on a gauge by somebody who may: what is asked about these entries is answered, or its trend starts anew from here
  * (an engine changed, a leak mended).
@@ -216,6 +215,7 @@ export type LevelSettled = Said & {
   readonly words: string;
 };
 
+/** Something that happened to the craft and that the sheet lists (hard landing, lightning, …), until an engineer clears it. */
 export type EventFact = Said & {
   readonly event: string;
   readonly words: string;
@@ -241,9 +241,9 @@ export type CraftState = {
   readonly load: LoadFacts;
   readonly due: DueFacts;
   readonly uplifts: readonly UpliftFact[];
+  readonly levelsSettled: readonly LevelSettled[];
   readonly events: readonly EventFact[];
   readonly releases: readonly ReleaseFact[];
-  readonly levelsSettled: readonly LevelSettled[];
   readonly exchangeConfirmed: readonly ExchangeConfirmed[];
 };
 
@@ -260,8 +260,8 @@ export const emptyCraft: CraftState = {
   load: nothingLoaded,
   due: nothingDue,
   uplifts: [],
+  levelsSettled: [],
   events: [],
   releases: [],
   exchangeConfirmed: [],
-  levelsSettled: [],
 };

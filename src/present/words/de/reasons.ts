@@ -9,8 +9,8 @@ import type { Words } from "../words.ts";
 import { dueReasons, dueRemedies } from "./due.ts";
 import { finding } from "./finding.ts";
 import { loadReasons, loadRemedies } from "./load.ts";
-import { skyReasons, skyRemedies } from "./sky.ts";
 import { levelReasons, levelRemedies } from "./levels.ts";
+import { skyReasons, skyRemedies } from "./sky.ts";
 
 function time(told: Told, name: string): string {
   const at_ms = numberOf(told, name);
@@ -216,9 +216,9 @@ export const reasons: Words["reasons"] = {
     ),
   ...dueReasons,
   ...loadReasons,
+  ...levelReasons,
   ...skyReasons,
 };
-  ...levelReasons,
 
 export const remedies: Words["remedies"] = {
   "record.openCraft": "die Lufttüchtigkeitsabteilung eröffnet die Akte",
@@ -244,6 +244,6 @@ export const remedies: Words["remedies"] = {
   "needs.record": "vermerken, ob eingebaut",
   ...dueRemedies,
   ...loadRemedies,
+  ...levelRemedies,
   ...skyRemedies,
 };
-  ...levelRemedies,

@@ -10,8 +10,8 @@ import type { Said, Told } from "../told.ts";
 import { dueReasons, dueRemedies } from "./due.ts";
 import { finding } from "./finding.ts";
 import { loadReasons, loadRemedies } from "./load.ts";
-import { skyReasons, skyRemedies } from "./sky.ts";
 import { levelReasons, levelRemedies } from "./levels.ts";
+import { skyReasons, skyRemedies } from "./sky.ts";
 
 function time(told: Told, name: string): string {
   const at_ms = numberOf(told, name);
@@ -211,9 +211,9 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
     ),
   ...dueReasons,
   ...loadReasons,
+  ...levelReasons,
   ...skyReasons,
 };
-  ...levelReasons,
 
 export const remedies: Readonly<Record<RemedyCode, string>> = {
   "record.openCraft": "the airworthiness office opens the record",
@@ -239,6 +239,6 @@ export const remedies: Readonly<Record<RemedyCode, string>> = {
   "needs.record": "record whether it is installed",
   ...dueRemedies,
   ...loadRemedies,
+  ...levelRemedies,
   ...skyRemedies,
 };
-  ...levelRemedies,
