@@ -14,7 +14,7 @@
 // beyond the limit no arm is inside; the margin is null there, which is worse than any number, and the state furthest
 // beyond is the worst. Outside the band of a coupled limit the path is inside and has no margin from it.
 
-import type { Plane } from "./limits.ts";
+import type { Plane, SideMargins } from "./limits.ts";
 import { isWithinPlane, leastMargin, marginsIn, planeCurves } from "./limits.ts";
 import { sectionsAt, type Span, type Strip, type StripEdge, stripSections, toleranceAt } from "./outline.ts";
 import { type Curve, curveAt, type Path, type PathPiece, turningMass } from "./path.ts";
@@ -38,6 +38,8 @@ export type PlaneTrack = {
   readonly spans: readonly TrackSpan[];
   /** Null where the path is never in the band of the limit. */
   readonly worst: WorstPoint | null;
+  /** The smallest distance from each side of the limit; null where at some mass no arm is inside, or none is limited. */
+  readonly least: SideMargins | null;
   /** Whether the very ends of the path are inside; a path can begin on a limit and leave at once. */
   readonly insideAtLow: boolean;
   readonly insideAtHigh: boolean;
@@ -46,19 +48,30 @@ export type PlaneTrack = {
 export function followPath(path: Path, plane: Plane): PlaneTrack {
   const spans: TrackSpan[] = [];
   let worst: WorstPoint | null = null;
+  const sides: SideMargins = { below: Number.POSITIVE_INFINITY, above: Number.POSITIVE_INFINITY };
+  let least: SideMargins | null = sides;
   for (const piece of path.pieces) {
     for (const stretch of followPiece(piece, plane)) {
       addSpan(spans, stretch);
-      for (const point of stretch.points) worst = worse(worst, point);
+      for (const point of stretch.points) {
+        worst = worse(worst, point);
+        least = lesserSides(least, point.sides);
+      }
     }
   }
   return {
     plane,
     spans,
     worst,
+    least: worst === null ? null : least,
     insideAtLow: isInsideAt(path.pieces[0]!, plane, "low"),
     insideAtHigh: isInsideAt(path.pieces.at(-1)!, plane, "high"),
   };
+}
+
+function lesserSides(one: SideMargins | null, other: SideMargins | null): SideMargins | null {
+  if (one === null || other === null) return null;
+  return { below: Math.min(one.below, other.below), above: Math.min(one.above, other.above) };
 }
 
 function addSpan(spans: TrackSpan[], { low_kg, high_kg, inside }: TrackSpan): void {
@@ -97,7 +110,9 @@ function bandOf({ above_kg, upTo_kg }: Plane): readonly [low: number, high: numb
   ];
 }
 
-type Stretch = TrackSpan & { readonly points: readonly WorstPoint[] };
+type Stretch = TrackSpan & {
+  readonly points: readonly (WorstPoint & { readonly sides: SideMargins | null })[];
+};
 
 function followPiece(piece: PathPiece, plane: Plane): Stretch[] {
   const { u, v } = planeCurves(plane, piece);
@@ -182,11 +197,13 @@ function judge(
     isInsideMiddle || [from, middle, to].every((m) => isWithinPlane(plane, curveAt(u, m), curveAt(v, m)));
   // Within tolerance above or below the whole limit: it counts as on it, and the nearest strip gives the section.
   const near = strips.length === 0 && inside ? plane.strips : strips;
-  const points = (from === to ? [from] : [from, to]).map((m): WorstPoint => {
+  const points = (from === to ? [from] : [from, to]).map((m) => {
     const level = curveAt(v, m);
     const margins = marginsIn(sectionsOfStretch(near, plane, level), curveAt(u, m));
-    if (margins !== null) return { at_kg: changing(m), margin_m: leastMargin(margins), beyond: 0 };
-    return { at_kg: changing(m), margin_m: null, beyond: beyondSections(plane, level) };
+    if (margins !== null) {
+      return { at_kg: changing(m), margin_m: leastMargin(margins), beyond: 0, sides: margins };
+    }
+    return { at_kg: changing(m), margin_m: null, beyond: beyondSections(plane, level), sides: null };
   });
   return { low_kg: changing(from), high_kg: changing(to), inside, points };
 }
