@@ -286,6 +286,23 @@ async function takeCustody(
     at: msToInstant(at_ms),
     replaces: stateOf(chapter).custody.map(({ entry }) => entry),
   });
+  if (body.custody === "crew") await declareShift(chapter, by, at_ms);
+}
+
+/** Twelve hours from the take-over, both rested since the evening before; a medic flies along. */
+async function declareShift(chapter: Chapter, by: string, at_ms: number): Promise<void> {
+  const { pilot, crew } = chapter.craft;
+  const lastDutyEnd = msToInstant(at_ms - 12 * hour_ms);
+  await write(chapter, by, "shift.declared", at_ms, {
+    from: msToInstant(at_ms),
+    until: msToInstant(at_ms + 12 * hour_ms),
+    people: [
+      { person: pilot, roles: ["pilot"], lastDutyEnd },
+      { person: crew, roles: ["technicalCrew", "hoistOperator"], lastDutyEnd },
+      { person: "p-moe", roles: ["medic"], lastDutyEnd },
+    ],
+    replaces: stateOf(chapter).shifts.map(({ entry }) => entry),
+  });
 }
 
 async function find(

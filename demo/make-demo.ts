@@ -14,6 +14,7 @@ import { writeNext } from "../src/ledger/write-next.ts";
 import { hour_ms, msToInstant } from "../src/core/facts/instant.ts";
 import type { Sheet } from "../src/core/sheet/schema.ts";
 import { demoBase, demoCraft, demoOperator, demoPeople } from "./cast.ts";
+import { crewStory } from "./crew.ts";
 import { tellHistory } from "./history.ts";
 import { randomFrom } from "./random.ts";
 import { baseStory } from "./weather.ts";
@@ -79,6 +80,8 @@ export async function makeDemo(
     exchangeLimit_min: 240,
     replaces: [],
   });
+  for (const { type, body } of crewStory(begun_ms, anchor_ms))
+    await byOperator(administrator, "p-vik", type, { ...body, at, replaces: [] });
   const { id: base, name, lat_deg, lon_deg, elevation_m } = demoBase;
   await byOperator(administrator, "p-vik", "base.described", {
     base,

@@ -5,6 +5,7 @@
 // assessor takes the worse of what stands. `entry` is the id of the entry that said it; `at_ms` is when it happened.
 import { nothingDue } from "./due.ts";
 import type { DueFacts } from "./due.ts";
+import type { Shift } from "./crew.ts";
 import { nothingLoaded } from "./load.ts";
 import type { LoadFacts } from "./load.ts";
 import type { OperationId } from "./reason.ts";
@@ -240,6 +241,7 @@ export type CraftState = {
   readonly flights: readonly FlightFact[];
   readonly load: LoadFacts;
   readonly due: DueFacts;
+  readonly shifts: readonly Shift[];
   readonly uplifts: readonly UpliftFact[];
   readonly levelsSettled: readonly LevelSettled[];
   readonly events: readonly EventFact[];
@@ -259,6 +261,7 @@ export const emptyCraft: CraftState = {
   flights: [],
   load: nothingLoaded,
   due: nothingDue,
+  shifts: [],
   uplifts: [],
   levelsSettled: [],
   events: [],

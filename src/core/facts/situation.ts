@@ -1,6 +1,7 @@
 // What an assessor is told beside the craft's record: the time, the operator's settings, and how whole the record is.
 // Assembled at the rim (server, app, command line); nothing in it is computed from a clock inside the core.
 import type { ZoneId } from "./calendar.ts";
+import type { CrewKnown } from "./crew.ts";
 
 export type AsideEntry = {
   readonly id: string;
@@ -29,6 +30,8 @@ export type OperatorSettings = {
   readonly exchangeLimit_min: number;
   /** Under which rules the operator works; null or left out where nobody has said. */
   readonly ruleSet?: "eu" | "us" | null;
+  /** What the operator's record says of its people; left out where it says nothing. */
+  readonly crew?: CrewKnown;
 };
 
 export type Situation = {

@@ -2,6 +2,7 @@
 //
 // In: the sheet in force (null when it is not at hand), the folded record, the situation. Out: all reasons, and per
 // operation of the sheet the standing now, its line and what ends it first. Without the sheet nothing is known.
+import { assessCrew } from "../crew/assess-crew.ts";
 import { assessDue } from "../due/assess-due.ts";
 import type { CraftState } from "../facts/craft.ts";
 import type { OperationId, Reason } from "../facts/reason.ts";
@@ -29,13 +30,14 @@ const assessors: readonly Assessor[] = [
   assessFindings,
   assessEvents,
   assessDue,
+  assessCrew,
   assessLevels,
   assessLoad,
   assessNeeds,
 ];
 
 /** Matters that no assessor judges yet. Said on every standing, so that nobody takes silence for a yes. */
-export const notJudged = ["crew", "power", "fuel"] as const;
+export const notJudged = ["power", "fuel"] as const;
 
 export type OperationStanding = Standing & {
   readonly line: readonly Span[];

@@ -7,6 +7,7 @@ import type { Sheet } from "../../core/sheet/schema.ts";
 import { planWalk } from "../../core/walk/plan.ts";
 import { isRefusal } from "../entry-type.ts";
 import { freshBalance } from "./fresh-balance.ts";
+import { wholeCrew } from "./whole-crew.ts";
 import { freshLoading, freshWeighing } from "./fresh-load.ts";
 import { craftLedger } from "./craft-ledger.ts";
 import { emptyDraft, pageBody } from "./recorder.ts";
@@ -35,6 +36,18 @@ export class Story {
     const { variant } = opening;
     this.tell("craft.weighed", freshWeighing(sheet, variant, equipment, this.now_ms, "W-1"), "p-office");
     this.tell("loading.said", freshLoading(sheet, this.now_ms, { fuel_kg: 100, fuelAtEnd_kg: 20 }));
+    this.tell("shift.declared", {
+      from: this.at,
+      until: msToInstant(this.now_ms + 96 * 60 * minute_ms),
+      people: [
+        {
+          person: "p-one",
+          roles: ["pilot", "technicalCrew", "hoistOperator", "medic"],
+          lastDutyEnd: this.at,
+        },
+      ],
+      replaces: [],
+    });
     this.tell("custody.taken", {
       custody: "crew",
       people: ["p-one"],
@@ -160,7 +173,7 @@ export class Story {
     return {
       now_ms: this.now_ms,
       horizon_ms: this.now_ms + 72 * 60 * minute_ms,
-      settings: { zone: "Europe/Oslo", exchangeLimit_min: 240 },
+      settings: { zone: "Europe/Oslo", exchangeLimit_min: 240, ruleSet: "eu", crew: wholeCrew },
       record: { newest_ms: this.now_ms, aside: [], exchanged_ms: this.now_ms, unsent: 0 },
       ...more,
     };

@@ -4,6 +4,7 @@ import type { CraftState } from "../../core/facts/craft.ts";
 import type { LedgerDefinition } from "../fold.ts";
 import { craftEntries } from "./craft-entries.ts";
 import { closureEntries } from "./closure-entries.ts";
+import { crewEntries } from "./crew-entries.ts";
 import { dueEntries } from "./due-entries.ts";
 import { findingEntries } from "./finding-entries.ts";
 import { flightEntries } from "./flight-entries.ts";
@@ -22,5 +23,6 @@ export const craftLedger: LedgerDefinition<CraftState> = {
     ...flightEntries,
     ...loadEntries,
     ...dueEntries,
+    ...crewEntries,
   ],
 };

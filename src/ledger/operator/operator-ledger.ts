@@ -10,6 +10,8 @@ import type { OperatorSettings } from "../../core/facts/situation.ts";
 import { holdsRole, noTrust, roles } from "../acceptance.ts";
 import type { Certificate, Revocation, Trust } from "../acceptance.ts";
 import { beside, hash, instant, personId, replaces, words } from "../craft/shapes.ts";
+import type { CrewKnown } from "../../core/facts/crew.ts";
+import { crewEntriesFor, nobodyKnown } from "./crew-entries.ts";
 import { entryType, refuse } from "../entry-type.ts";
 import type { EntryType } from "../entry-type.ts";
 import type { LedgerDefinition } from "../fold.ts";
@@ -39,6 +41,7 @@ export type OperatorState = {
   readonly sheets: readonly SheetReleased[];
   readonly settings: readonly (Said & OperatorSettings)[];
   readonly bases: readonly BaseDescribed[];
+  readonly crew: CrewKnown;
 };
 
 const key = z.string().regex(/^[0-9a-f]{64}$/u);
@@ -167,10 +170,11 @@ const types: readonly EntryType<OperatorState>[] = [
   sheetReleased,
   settingsSet,
   baseDescribed,
+  ...crewEntriesFor<OperatorState>(),
 ];
 
 export const operatorLedger: LedgerDefinition<OperatorState> = {
-  initial: { opened: null, trust: noTrust, sheets: [], settings: [], bases: [] },
+  initial: { opened: null, trust: noTrust, sheets: [], settings: [], bases: [], crew: nobodyKnown },
   types,
   trustSource: {
     types: ["operator.opened", "key.certified", "key.revoked"],
@@ -196,11 +200,20 @@ function rootIn(ordered: readonly Opened[]): string | null {
  * The settings that hold: where people set them apart, the shorter exchange limit; the zone only when all agree, since
  * no zone is the stricter one (null then: nothing that depends on days may be called known).
  */
-export function settingsInForce({ settings }: OperatorState): OperatorSettings | null {
+export function settingsInForce({ settings, crew }: OperatorState): OperatorSettings | null {
   const [first, ...others] = settings;
   if (first === undefined || others.some(({ zone }) => zone !== first.zone)) return null;
   return {
     zone: first.zone,
     exchangeLimit_min: Math.min(...settings.map(({ exchangeLimit_min }) => exchangeLimit_min)),
+    ...(crew.rules.length === 0 ? {} : { ruleSet: ruleSetOf(crew), crew }),
   };
+}
+
+/** The rule set that holds; null where sets made apart differ, since neither is the stricter one throughout. */
+function ruleSetOf({ rules }: CrewKnown): "eu" | "us" | null {
+  const [first, ...others] = rules;
+  return first === undefined || others.some(({ ruleSet }) => ruleSet !== first.ruleSet)
+    ? null
+    : first.ruleSet;
 }

@@ -6,11 +6,11 @@ import { plural } from "../plural.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Told } from "../told.ts";
 import type { Words } from "../words.ts";
+import { crewReasons, crewRemedies } from "./crew.ts";
 import { dueReasons, dueRemedies } from "./due.ts";
 import { finding } from "./finding.ts";
 import { loadReasons, loadRemedies } from "./load.ts";
 import { levelReasons, levelRemedies } from "./levels.ts";
-import { loadReasons, loadRemedies } from "./load.ts";
 import { skyReasons, skyRemedies } from "./sky.ts";
 
 function time(told: Told, name: string): string {
@@ -215,6 +215,7 @@ export const reasons: Words["reasons"] = {
     said(
       phrase`${subject(told.names.of("equipment", textOf(told, "equipment")))}: niemand hat vermerkt, ob eingebaut`,
     ),
+  ...crewReasons,
   ...dueReasons,
   ...loadReasons,
   ...levelReasons,
@@ -243,6 +244,7 @@ export const remedies: Words["remedies"] = {
   "level.toEngineer": "ein Techniker entscheidet",
   "needs.install": "einbauen lassen",
   "needs.record": "vermerken, ob eingebaut",
+  ...crewRemedies,
   ...dueRemedies,
   ...loadRemedies,
   ...levelRemedies,

@@ -7,11 +7,11 @@ import { plural } from "../plural.ts";
 import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
+import { crewReasons, crewRemedies } from "./crew.ts";
 import { dueReasons, dueRemedies } from "./due.ts";
 import { finding } from "./finding.ts";
 import { loadReasons, loadRemedies } from "./load.ts";
 import { levelReasons, levelRemedies } from "./levels.ts";
-import { loadReasons, loadRemedies } from "./load.ts";
 import { skyReasons, skyRemedies } from "./sky.ts";
 
 function time(told: Told, name: string): string {
@@ -210,6 +210,7 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
     said(
       phrase`${subject(told.names.of("equipment", textOf(told, "equipment")))}: nobody recorded whether it is installed`,
     ),
+  ...crewReasons,
   ...dueReasons,
   ...loadReasons,
   ...levelReasons,
@@ -238,6 +239,7 @@ export const remedies: Readonly<Record<RemedyCode, string>> = {
   "level.toEngineer": "an engineer decides",
   "needs.install": "have it installed",
   "needs.record": "record whether it is installed",
+  ...crewRemedies,
   ...dueRemedies,
   ...loadRemedies,
   ...levelRemedies,

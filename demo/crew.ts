@@ -1,0 +1,61 @@
+// The papers, checks and earlier flying of the demo's people, and the invented operator's crew rules. All invented; dates
+// follow from the anchor, so that the demo's crew is as current on any day as on another.
+import { dateLater } from "../src/core/facts/calendar.ts";
+import { msToInstant } from "../src/core/facts/instant.ts";
+import { paperKinds } from "../src/core/facts/crew.ts";
+
+type Told = { readonly type: string; readonly body: object };
+
+const pilots = [
+  { person: "p-ravn", bornOn: "1983-05-17", goggles: 24 },
+  { person: "p-holm", bornOn: "1991-09-02", goggles: 11 },
+] as const;
+
+const cite = "Skarvøy Rescue operations manual (invented), A 7";
+
+export function crewStory(begun_ms: number, anchor_ms: number): readonly Told[] {
+  const begun = msToInstant(begun_ms).slice(0, 10);
+  const anchor = msToInstant(anchor_ms).slice(0, 10);
+  const before = (days: number): string => dateLater(begun, { days: -days });
+  const paper = (person: string, kind: string, issuedOn: string, lastDay: string | null): Told => ({
+    type: "paper.recorded",
+    body: { person, paper: kind, issuedOn, lastDay },
+  });
+  const stated = ["licence", "typeRating", "instrumentRating"];
+  const ofPilots = pilots.flatMap(({ person, bornOn, goggles }) => [
+    { type: "person.born", body: { person, bornOn } },
+    ...paperKinds
+      .filter((kind) => kind !== "hoistCheck")
+      .map((kind) =>
+        paper(person, kind, before(20), stated.includes(kind) ? dateLater(anchor, { days: 200 }) : null),
+      ),
+    {
+      type: "experience.recorded",
+      body: {
+        person,
+        on: before(goggles % 10),
+        landings: 9,
+        nightLandings: 4,
+        nvisFlights: 4,
+        instrument_min: 45,
+      },
+    },
+  ]);
+  return [
+    {
+      type: "crewRules.set",
+      body: {
+        ruleSet: "eu",
+        duty: { duty_h: 14, rest_h: 10, cite },
+        singlePilotNight: { allowed: true, cite },
+        asks: [
+          { operation: "nightVfr", recency: ["night", "instrument"], papers: [] },
+          { operation: "nvis", recency: ["night", "nvis", "instrument"], papers: ["nvisCheck"] },
+          { operation: "ifr", recency: ["instrument"], papers: ["instrumentRating"] },
+        ],
+      },
+    },
+    ...ofPilots,
+    ...["p-lind", "p-moe"].map((person) => paper(person, "emergencyCheck", before(40), null)),
+  ];
+}

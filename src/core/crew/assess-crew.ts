@@ -1,0 +1,347 @@
+// Assesses the crew of a craft: who is on duty, whether each may fly what, and until when.
+//
+// Every paper, check, recency and duty limit yields the instant from which it no longer holds, so that the standing line
+// shows the last hour of the shift as well as the first; what lapses inside the shift is pointed out at once. Nothing
+// recorded is not known. Rules: SPA.HEMS.130, FCL.060, MED.A.045, ORO.FC.230, SPA.NVIS.130; for the US 135.267, 61.57.
+// Recency counts the flights of this craft's record and the experience that the operator's record adds.
+import { dateAt, endOfDate } from "../facts/calendar.ts";
+import type { CraftState } from "../facts/craft.ts";
+import { paperKinds } from "../facts/crew.ts";
+import type { CrewKnown, CrewRules, PaperKind, RecencyKind, Shift } from "../facts/crew.ts";
+import type { ReasonCode } from "../facts/reason-codes.ts";
+import type { Reason } from "../facts/reason.ts";
+import type { OperatorSettings, Situation } from "../facts/situation.ts";
+import type { Operation } from "../sheet/flight-blocks.ts";
+import type { Sheet } from "../sheet/schema.ts";
+import { judgeDuty, usDuty } from "./duty.ts";
+import type { DutyFigures } from "./duty.ts";
+import { recencyLastDay, recencyRulesOf } from "./recency.ts";
+import type { Done } from "./recency.ts";
+import { checkLastDay, medicalLastDay } from "./validity.ts";
+
+const rule = (cite: string): Reason["source"] => ({
+  kind: "rule",
+  rule: cite,
+  edition: cite.startsWith("14 CFR") ? "as stored 2025" : "Reg. (EU) 965/2012, 1178/2011",
+  cite,
+});
+
+type Parts = Pick<Reason, "code" | "effect"> & Partial<Reason> & { readonly cite: string };
+
+function reasonOf({ cite, ...parts }: Parts): Reason {
+  return {
+    operations: "all",
+    from_ms: null,
+    until_ms: null,
+    source: rule(cite),
+    evidence: [],
+    remedy: { code: "crew.record", clearance: "someone" },
+    facts: {},
+    ...parts,
+  };
+}
+
+/** Calendar months that a check holds, where a rule says so; other papers hold as long as they state themselves. */
+const checkMonths: Readonly<Partial<Record<PaperKind, { months: number; cite: string }>>> = {
+  proficiencyCheck: { months: 6, cite: "ORO.FC.230(b)" },
+  lineCheck: { months: 12, cite: "ORO.FC.230(c)" },
+  emergencyCheck: { months: 12, cite: "ORO.FC.230(d)" },
+  nvisCheck: { months: 12, cite: "SPA.NVIS.130(f)" },
+};
+
+/** What every pilot needs; what anybody else of the crew needs. */
+const papersOf = {
+  eu: {
+    pilot: ["licence", "typeRating", "medical", "proficiencyCheck", "lineCheck", "emergencyCheck"],
+    crew: ["emergencyCheck"],
+  },
+  us: { pilot: ["licence", "medical", "proficiencyCheck"], crew: [] },
+} as const satisfies Record<string, { pilot: readonly PaperKind[]; crew: readonly PaperKind[] }>;
+
+type Holding = {
+  readonly lastDay: string | null;
+  readonly cite: string;
+  readonly evidence: readonly string[];
+};
+
+/** Until when a person's paper holds: by what it states and by the rule, the earlier; null where nothing says so. */
+function holdingOf(
+  { papers, born }: CrewKnown,
+  person: string,
+  paper: PaperKind,
+  ruleSet: "eu" | "us",
+  isSinglePilot: boolean,
+): Holding | null {
+  const held = papers.filter((one) => one.person === person && one.paper === paper);
+  if (held.length === 0) return null;
+  const evidence = held.map(({ entry }) => entry);
+  const issued = held.map(({ issuedOn }) => issuedOn).toSorted();
+  // Of several papers of one kind the one issued last is the one that is held.
+  const latest = issued[issued.length - 1] ?? "";
+  const stated = held
+    .filter(({ issuedOn }) => issuedOn === latest)
+    .flatMap(({ lastDay }) => (lastDay === null ? [] : [lastDay]));
+  const months = ruleSet === "eu" ? checkMonths[paper] : undefined;
+  if (months !== undefined) {
+    const byRule = checkLastDay(issued, months.months);
+    return { lastDay: earliest([...stated, byRule]), cite: months.cite, evidence };
+  }
+  if (paper === "medical" && ruleSet === "eu") {
+    const dates = born.filter((one) => one.person === person).map(({ bornOn }) => bornOn);
+    // Of two dates of birth the one that makes older; of none nothing follows.
+    const bornOn = earliest(dates);
+    const byRule = bornOn === null ? null : medicalLastDay(latest, bornOn, isSinglePilot);
+    return {
+      lastDay: byRule === null ? null : earliest([...stated, byRule]),
+      cite: "MED.A.045(a)",
+      evidence,
+    };
+  }
+  return { lastDay: earliest(stated), cite: paper === "medical" ? "14 CFR 61.23" : "Part-FCL", evidence };
+}
+
+function earliest(days: readonly (string | null)[]): string | null {
+  return days.filter((day) => day !== null).toSorted()[0] ?? null;
+}
+
+const amountOf = {
+  landings: (one: { landings: number }) => one.landings,
+  night: (one: { nightLandings: number | null }) => one.nightLandings ?? 0,
+  instrument: (one: { instrument_min: number | null }) => one.instrument_min ?? 0,
+} as const;
+
+/** What a person flew, by day: of this craft, and as recorded from elsewhere. A flight counts for every pilot aboard. */
+function flownBy(
+  person: string,
+  kind: "landings" | RecencyKind,
+  state: CraftState,
+  crew: CrewKnown,
+  zone: string,
+): Done[] {
+  const own = state.flights
+    .filter((flight) => flight.crew.includes(person))
+    .map((flight) => ({
+      on: dateAt(flight.off_ms, zone),
+      amount: kind === "nvis" ? Number(flight.nvis === true) : amountOf[kind](flight),
+    }));
+  const elsewhere = crew.experience
+    .filter((one) => one.person === person)
+    .map((one) => ({ on: one.on, amount: kind === "nvis" ? one.nvisFlights : amountOf[kind](one) }));
+  return [...own, ...elsewhere];
+}
+
+type Judged = {
+  readonly sheet: Sheet;
+  readonly state: CraftState;
+  readonly crew: CrewKnown;
+  readonly shift: Shift;
+  readonly settings: OperatorSettings;
+};
+
+/** A reason from the day after the last one, and a word inside the shift when that day comes before its end. */
+function lapsing(
+  { shift, settings }: Judged,
+  lastDay: string,
+  parts: Omit<Parts, "code" | "effect"> & { readonly code: ReasonCode },
+): Reason[] {
+  const over_ms = endOfDate(lastDay, settings.zone);
+  const facts = { ...parts.facts, lastDay };
+  const blocks = reasonOf({ ...parts, effect: "blocks", from_ms: over_ms, facts });
+  if (over_ms <= shift.from_ms || over_ms >= shift.until_ms) return [blocks];
+  return [
+    blocks,
+    reasonOf({ ...parts, code: "crew.lapsesInShift", effect: "advises", until_ms: over_ms, facts }),
+  ];
+}
+
+function paperReasons(
+  judged: Judged,
+  person: string,
+  papers: readonly PaperKind[],
+  rules: CrewRules,
+  isSinglePilot: boolean,
+  operations: Reason["operations"],
+): Reason[] {
+  return papers.flatMap((paper) => {
+    const holding = holdingOf(judged.crew, person, paper, rules.ruleSet, isSinglePilot);
+    const facts = { person, paper };
+    if (holding?.lastDay == null)
+      return [
+        reasonOf({
+          code: "crew.paperNotKnown",
+          effect: "unknown",
+          operations,
+          facts,
+          cite: holding?.cite ?? "Part-FCL",
+          evidence: holding?.evidence ?? [],
+        }),
+      ];
+    const { lastDay, cite, evidence } = holding;
+    return lapsing(judged, lastDay, { code: "crew.paperLapses", operations, facts, cite, evidence });
+  });
+}
+
+function recencyReasons(
+  judged: Judged,
+  person: string,
+  kind: "landings" | RecencyKind,
+  rules: CrewRules,
+  operations: Reason["operations"],
+): Reason[] {
+  const { state, crew, settings } = judged;
+  const asked = recencyRulesOf(rules.ruleSet)[kind];
+  const { cite } = asked;
+  const flown = flownBy(person, kind, state, crew, settings.zone);
+  const byFlying = recencyLastDay(flown, asked);
+  // FCL.060(b)(2): an instrument rating stands in for the landing by night.
+  const rating =
+    kind === "night" && rules.ruleSet === "eu"
+      ? (holdingOf(crew, person, "instrumentRating", "eu", false)?.lastDay ?? null)
+      : null;
+  const last = [byFlying, rating]
+    .filter((day) => day !== null)
+    .toSorted()
+    .at(-1);
+  const facts = { person, recency: kind };
+  if (last === undefined)
+    return [reasonOf({ code: "crew.notRecent", effect: "blocks", operations, facts, cite })];
+  return lapsing(judged, last, { code: "crew.recencyLapses", operations, facts, cite });
+}
+
+function dutyReasons({ shift }: Judged, rules: CrewRules): Reason[] {
+  const figures: readonly DutyFigures[] = [
+    ...(rules.duty === null ? [] : [rules.duty]),
+    ...(rules.ruleSet === "us" ? [usDuty] : []),
+  ];
+  if (figures.length === 0)
+    return [reasonOf({ code: "crew.noDutyFigures", effect: "unknown", cite: "Reg. (EU) 965/2012, Art. 8" })];
+  return shift.people.flatMap(({ person, lastDutyEnd_ms }) =>
+    figures.flatMap((figure) => {
+      const { latest_ms, rested_h, isRested } = judgeDuty({ from_ms: shift.from_ms, lastDutyEnd_ms }, figure);
+      const facts = { person, rested_h, rest_h: figure.rest_h, duty_h: figure.duty_h };
+      const say = (parts: Pick<Parts, "code" | "effect"> & Partial<Reason>): Reason =>
+        reasonOf({ ...parts, facts, cite: figure.cite, remedy: { code: "crew.relieve", clearance: "time" } });
+      return [
+        ...(isRested ? [] : [say({ code: "crew.notRested", effect: "blocks" })]),
+        ...(latest_ms < shift.until_ms
+          ? [say({ code: "crew.dutyTooLong", effect: "blocks", from_ms: latest_ms })]
+          : []),
+      ];
+    }),
+  );
+}
+
+function minimumReasons({ shift }: Judged, operation: Operation, rules: CrewRules): Reason[] {
+  const { id, needs } = operation;
+  const count = (role: string): number =>
+    shift.people.filter(({ roles }) => roles.some((one) => one === role)).length;
+  const pilots = count("pilot");
+  const evidence = [shift.entry];
+  const tooFew = (role: string): Reason =>
+    reasonOf({
+      code: "crew.tooFew",
+      effect: "blocks",
+      operations: [id],
+      evidence,
+      facts: { role },
+      cite: "SPA.HEMS.130(e)",
+    });
+  const reasons = [
+    ...(pilots < needs.pilots ? [tooFew("pilot")] : []),
+    ...needs.crew.filter((role) => count(role) === 0).map((role) => tooFew(role)),
+  ];
+  const isByNight = rules.asks.some((ask) => ask.operation === id && ask.recency.includes("night"));
+  if (isByNight && pilots === 1 && rules.ruleSet === "eu" && rules.singlePilotNight?.allowed !== true)
+    reasons.push(
+      reasonOf({
+        code: "crew.singlePilotNight",
+        effect: rules.singlePilotNight === null ? "unknown" : "blocks",
+        operations: [id],
+        evidence,
+        cite: "SPA.HEMS.130(e)(2)",
+      }),
+    );
+  return reasons;
+}
+
+function reasonsUnder(judged: Judged, rules: CrewRules): Reason[] {
+  const { sheet, shift } = judged;
+  const pilots = shift.people.filter(({ roles }) => roles.includes("pilot"));
+  const others = shift.people.filter(({ roles }) => !roles.includes("pilot"));
+  const common = papersOf[rules.ruleSet];
+  const extra = sheet.operations.flatMap((operation) => {
+    const asks = rules.asks.filter((ask) => ask.operation === operation.id);
+    const papers = paperKinds.filter((paper) => asks.some((ask) => ask.papers.includes(paper)));
+    const kinds = new Set(asks.flatMap(({ recency }) => recency));
+    return [
+      ...minimumReasons(judged, operation, rules),
+      ...pilots.flatMap(({ person }) => [
+        ...paperReasons(judged, person, papers, rules, pilots.length < 2, [operation.id]),
+        ...[...kinds].flatMap((kind) => recencyReasons(judged, person, kind, rules, [operation.id])),
+      ]),
+    ];
+  });
+  return [
+    ...dutyReasons(judged, rules),
+    ...pilots.flatMap(({ person }) => [
+      ...paperReasons(judged, person, common.pilot, rules, pilots.length < 2, "all"),
+      ...recencyReasons(judged, person, "landings", rules, "all"),
+    ]),
+    ...others.flatMap(({ person }) => paperReasons(judged, person, common.crew, rules, false, "all")),
+    ...extra,
+  ];
+}
+
+/** The shift in force: of those that began, all that stand; apart from each other they all count. */
+function shiftsNow(shifts: readonly Shift[], now_ms: number): readonly Shift[] {
+  return shifts.filter(({ from_ms, until_ms }) => from_ms <= now_ms && now_ms < until_ms);
+}
+
+export function assessCrew(sheet: Sheet, state: CraftState, situation: Situation): Reason[] {
+  const { settings, now_ms } = situation;
+  const { crew } = settings;
+  const unknown = (code: ReasonCode): Reason =>
+    reasonOf({
+      code,
+      effect: "unknown",
+      cite: "SPA.HEMS.130",
+      remedy: { code: "crew.declare", clearance: "minute" },
+    });
+  if (crew === undefined || crew.rules.length === 0) return [unknown("crew.noRules")];
+  const shifts = shiftsNow(state.shifts, now_ms);
+  if (shifts.length === 0) return [unknown("crew.noShift")];
+  const reasons = shifts.flatMap((shift) => {
+    const judged = { sheet, state, crew, shift, settings };
+    return [
+      reasonOf({
+        code: "crew.shiftEnds",
+        effect: "unknown",
+        from_ms: shift.until_ms,
+        evidence: [shift.entry],
+        cite: "SPA.HEMS.130",
+        remedy: { code: "crew.declare", clearance: "minute" },
+      }),
+      ...crew.rules.flatMap((rules) => reasonsUnder(judged, rules)),
+    ];
+  });
+  return reasons.filter(({ from_ms }) => from_ms === null || from_ms < situation.horizon_ms);
+}
+
+/** People who stand on duty with two craft at the same time. */
+export function onTwoCraft(
+  shifts: readonly { readonly craft: string; readonly shift: Shift }[],
+): readonly { readonly person: string; readonly craft: readonly [string, string] }[] {
+  return shifts.flatMap((a, index) =>
+    shifts
+      .slice(index + 1)
+      .filter(
+        (b) =>
+          a.craft !== b.craft && a.shift.from_ms < b.shift.until_ms && b.shift.from_ms < a.shift.until_ms,
+      )
+      .flatMap((b) =>
+        a.shift.people
+          .filter(({ person }) => b.shift.people.some((other) => other.person === person))
+          .map(({ person }) => ({ person, craft: [a.craft, b.craft] as const })),
+      ),
+  );
+}

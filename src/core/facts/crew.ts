@@ -1,0 +1,78 @@
+// What the records say of people who fly: papers, experience elsewhere, the operator's own figures, and a craft's shift.
+// Nothing here is judged. People are opaque ids; the age rule needs a date of birth, which can be erased with its entry.
+import type { OperationId } from "./reason.ts";
+
+type Said = { readonly entry: string; readonly by: string; readonly at_ms: number };
+
+export const paperKinds = [
+  "licence",
+  "typeRating",
+  "instrumentRating",
+  "medical",
+  "proficiencyCheck",
+  "lineCheck",
+  "emergencyCheck",
+  "nvisCheck",
+  "hoistCheck",
+] as const;
+export type PaperKind = (typeof paperKinds)[number];
+
+/** One paper or check: the day it was issued or passed, and the last day that it states itself. */
+export type Paper = Said & {
+  readonly person: string;
+  readonly paper: PaperKind;
+  /** YYYY-MM-DD. */
+  readonly issuedOn: string;
+  readonly lastDay: string | null;
+};
+
+export type PersonBorn = Said & { readonly person: string; readonly bornOn: string };
+
+/** Flying that no craft of this operator's record shows, signed for by whoever keeps the training records. */
+export type Experience = Said & {
+  readonly person: string;
+  readonly on: string;
+  readonly landings: number;
+  readonly nightLandings: number;
+  readonly nvisFlights: number;
+  readonly instrument_min: number;
+};
+
+export const recencyKinds = ["night", "nvis", "instrument"] as const;
+export type RecencyKind = (typeof recencyKinds)[number];
+
+/** The operator's own figures with their citation; sets made apart all hold. */
+export type CrewRules = Said & {
+  readonly ruleSet: "eu" | "us";
+  /** Where national or the operator's own rules say so; null where a rule set's built-in figures are all there is. */
+  readonly duty: { readonly duty_h: number; readonly rest_h: number; readonly cite: string } | null;
+  /** Whether one pilot with a technical crew member may fly by night in the areas that the operator has defined. */
+  readonly singlePilotNight: { readonly allowed: boolean; readonly cite: string } | null;
+  /** What an operation asks of its pilots beyond the papers that all need. */
+  readonly asks: readonly {
+    readonly operation: OperationId;
+    readonly recency: readonly RecencyKind[];
+    readonly papers: readonly PaperKind[];
+  }[];
+};
+
+export type CrewKnown = {
+  readonly papers: readonly Paper[];
+  readonly born: readonly PersonBorn[];
+  readonly experience: readonly Experience[];
+  readonly rules: readonly CrewRules[];
+};
+
+export const crewRoles = ["pilot", "technicalCrew", "hoistOperator", "medic"] as const;
+export type CrewRole = (typeof crewRoles)[number];
+
+/** Who is on duty with a craft, from when until when; `rested` is when each person's last duty ended. */
+export type Shift = Said & {
+  readonly from_ms: number;
+  readonly until_ms: number;
+  readonly people: readonly {
+    readonly person: string;
+    readonly roles: readonly CrewRole[];
+    readonly lastDutyEnd_ms: number;
+  }[];
+};

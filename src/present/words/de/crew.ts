@@ -1,0 +1,89 @@
+// Words of the reasons that the crew gives: who is on duty, who may fly what, until when.
+import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
+import { displayNumber } from "../../../core/quantity/display.ts";
+import { dateLong } from "../formats.ts";
+import { phrase, subject } from "../phrase.ts";
+import { numberOf, said, textOf } from "../told.ts";
+import type { Said, Told } from "../told.ts";
+
+export type CrewReason = Extract<ReasonCode, `crew.${string}`>;
+export type CrewRemedy = Extract<RemedyCode, `crew.${string}`>;
+
+const who = (told: Told): string => told.names.person(textOf(told, "person"));
+
+const papers: Readonly<Record<string, string>> = {
+  licence: "Lizenz",
+  typeRating: "Musterberechtigung",
+  instrumentRating: "Instrumentenflugberechtigung",
+  medical: "Tauglichkeit",
+  proficiencyCheck: "Befähigungsüberprüfung",
+  lineCheck: "Streckenüberprüfung",
+  emergencyCheck: "Überprüfung Notausrüstung",
+  nvisCheck: "Überprüfung Nachtsichtbrille",
+  hoistCheck: "Überprüfung Winde",
+};
+const recencies: Readonly<Record<string, string>> = {
+  landings: "Landungen in 90 Tagen",
+  night: "Nachtlandungen in 90 Tagen",
+  nvis: "Flüge mit Nachtsichtbrille in 90 Tagen",
+  instrument: "Zeit nach Instrumenten in 6 Monaten",
+};
+const roles: Readonly<Record<string, string>> = {
+  pilot: "Pilot",
+  technicalCrew: "Technisches Besatzungsmitglied",
+  hoistOperator: "Windenführer",
+  medic: "Medizinisches Besatzungsmitglied",
+};
+
+const from = (table: Readonly<Record<string, string>>, told: Told, name: string): string =>
+  table[textOf(told, name)] ?? textOf(told, name);
+const paper = (told: Told): string => from(papers, told, "paper");
+const recency = (told: Told): string => from(recencies, told, "recency");
+const lapsing = (told: Told): string =>
+  typeof told.reason.facts["recency"] === "string" ? recency(told) : paper(told);
+
+function hours(told: Told, name: string): string {
+  const value = numberOf(told, name);
+  return value === null
+    ? "Stunden nicht bekannt"
+    : `${displayNumber(value, 1, "lower", told.locale.language)} h`;
+}
+
+const lastDay = (told: Told): string =>
+  typeof told.reason.facts["lastDay"] === "string"
+    ? `letzter Tag ${dateLong(textOf(told, "lastDay"), told.locale)}`
+    : "letzter Tag nicht vermerkt";
+
+export const crewReasons: Readonly<Record<CrewReason, (told: Told) => Said>> = {
+  "crew.noRules": () => said(phrase`${subject("Besatzungsregeln")} des Betreibers sind nicht vermerkt`),
+  "crew.noShift": () => said(phrase`${subject("Wer Dienst hat")}, ist nicht angegeben`),
+  "crew.shiftEnds": () => said(phrase`${subject("Die Schicht")} endet`, "danach ist niemand angegeben"),
+  "crew.noDutyFigures": () =>
+    said(
+      phrase`${subject("Dienst und Ruhe")}: keine Werte vermerkt`,
+      "nationale Regeln, vom Betreiber eingesetzt",
+    ),
+  "crew.notRested": (told) =>
+    said(
+      phrase`${subject(who(told))} hat nicht genug geruht`,
+      `${hours(told, "rested_h")} von ${hours(told, "rest_h")}`,
+    ),
+  "crew.dutyTooLong": (told) =>
+    said(phrase`${subject(who(told))} erreicht das Dienstende`, `höchstens ${hours(told, "duty_h")}`),
+  "crew.tooFew": (told) => said(phrase`${subject(from(roles, told, "role"))} fehlt im Dienst`),
+  "crew.singlePilotNight": () =>
+    said(phrase`${subject("Ein Pilot bei Nacht")}: Bedingungen des Betreibers sind nicht vermerkt`),
+  "crew.paperNotKnown": (told) => said(phrase`${subject(who(told))}: ${paper(told)} nicht vermerkt`),
+  "crew.paperLapses": (told) => said(phrase`${subject(who(told))}: ${paper(told)} läuft ab`, lastDay(told)),
+  "crew.notRecent": (told) => said(phrase`${subject(who(told))}: zu wenig ${recency(told)}`),
+  "crew.recencyLapses": (told) =>
+    said(phrase`${subject(who(told))}: ${recency(told)} laufen ab`, lastDay(told)),
+  "crew.lapsesInShift": (told) =>
+    said(phrase`${subject(who(told))}: ${lapsing(told)} läuft vor Schichtende ab`, lastDay(told)),
+};
+
+export const crewRemedies: Readonly<Record<CrewRemedy, string>> = {
+  "crew.declare": "angeben, wer Dienst hat",
+  "crew.record": "vermerken lassen",
+  "crew.relieve": "andere Besatzung, oder warten",
+};

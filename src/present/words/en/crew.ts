@@ -1,0 +1,83 @@
+// Words of the reasons that the crew gives: who is on duty, who may fly what, until when.
+import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
+import { displayNumber } from "../../../core/quantity/display.ts";
+import { dateLong } from "../formats.ts";
+import { phrase, subject } from "../phrase.ts";
+import { numberOf, said, textOf } from "../told.ts";
+import type { Said, Told } from "../told.ts";
+
+export type CrewReason = Extract<ReasonCode, `crew.${string}`>;
+export type CrewRemedy = Extract<RemedyCode, `crew.${string}`>;
+
+const who = (told: Told): string => told.names.person(textOf(told, "person"));
+
+const papers: Readonly<Record<string, string>> = {
+  licence: "licence",
+  typeRating: "type rating",
+  instrumentRating: "instrument rating",
+  medical: "medical",
+  proficiencyCheck: "proficiency check",
+  lineCheck: "line check",
+  emergencyCheck: "emergency equipment check",
+  nvisCheck: "goggles check",
+  hoistCheck: "hoist check",
+};
+const recencies: Readonly<Record<string, string>> = {
+  landings: "landings in 90 days",
+  night: "landings by night in 90 days",
+  nvis: "flights with goggles in 90 days",
+  instrument: "time by instruments in 6 months",
+};
+const roles: Readonly<Record<string, string>> = {
+  pilot: "pilot",
+  technicalCrew: "technical crew member",
+  hoistOperator: "hoist operator",
+  medic: "medical crew member",
+};
+
+const from = (table: Readonly<Record<string, string>>, told: Told, name: string): string =>
+  table[textOf(told, name)] ?? textOf(told, name);
+const paper = (told: Told): string => from(papers, told, "paper");
+const recency = (told: Told): string => from(recencies, told, "recency");
+const lapsing = (told: Told): string =>
+  typeof told.reason.facts["recency"] === "string" ? recency(told) : paper(told);
+
+function hours(told: Told, name: string): string {
+  const value = numberOf(told, name);
+  return value === null ? "hours not known" : `${displayNumber(value, 1, "lower", told.locale.language)} h`;
+}
+
+const lastDay = (told: Told): string =>
+  typeof told.reason.facts["lastDay"] === "string"
+    ? `last day ${dateLong(textOf(told, "lastDay"), told.locale)}`
+    : "last day not recorded";
+
+export const crewReasons: Readonly<Record<CrewReason, (told: Told) => Said>> = {
+  "crew.noRules": () => said(phrase`${subject("Crew rules")} of the operator are not recorded`),
+  "crew.noShift": () => said(phrase`${subject("Who is on duty")} has not been declared`),
+  "crew.shiftEnds": () => said(phrase`${subject("The shift")} ends`, "nobody is declared after it"),
+  "crew.noDutyFigures": () =>
+    said(phrase`${subject("Duty and rest")}: no figures recorded`, "national rules, set by the operator"),
+  "crew.notRested": (told) =>
+    said(
+      phrase`${subject(who(told))} has not rested enough`,
+      `${hours(told, "rested_h")} of ${hours(told, "rest_h")}`,
+    ),
+  "crew.dutyTooLong": (told) =>
+    said(phrase`${subject(who(told))} reaches the end of duty`, `at most ${hours(told, "duty_h")}`),
+  "crew.tooFew": (told) => said(phrase`${subject(from(roles, told, "role"))} missing on duty`),
+  "crew.singlePilotNight": () =>
+    said(phrase`${subject("One pilot by night")}: the operator's conditions are not recorded`),
+  "crew.paperNotKnown": (told) => said(phrase`${subject(who(told))}: ${paper(told)} not recorded`),
+  "crew.paperLapses": (told) => said(phrase`${subject(who(told))}: ${paper(told)} lapses`, lastDay(told)),
+  "crew.notRecent": (told) => said(phrase`${subject(who(told))}: too few ${recency(told)}`),
+  "crew.recencyLapses": (told) => said(phrase`${subject(who(told))}: ${recency(told)} lapse`, lastDay(told)),
+  "crew.lapsesInShift": (told) =>
+    said(phrase`${subject(who(told))}: ${lapsing(told)} lapses before the shift ends`, lastDay(told)),
+};
+
+export const crewRemedies: Readonly<Record<CrewRemedy, string>> = {
+  "crew.declare": "declare who is on duty",
+  "crew.record": "have it recorded",
+  "crew.relieve": "another crew, or wait",
+};
