@@ -241,6 +241,26 @@ const allUnknown = (code: ReasonCode, evidence: readonly string[], facts: Reason
   facts,
 });
 
+/** Engineers' work recorded since the balance and not released since: M.A.801, 145.A.50. */
+function releaseReasons(sheet: Sheet, { due, releases }: CraftState): Reason[] {
+  const ofBalance = new Set(due.bases.map(({ entry }) => entry));
+  const byEngineers = sheet.programme.filter(({ by }) => by === "engineer").map(({ id }) => id);
+  const work = [
+    ...byEngineers.flatMap((task) => own(due.done, task) ?? []),
+    ...Object.values(due.components).flat(),
+  ].filter(({ entry }) => !ofBalance.has(entry));
+  const released_ms = Math.max(...releases.map(({ at_ms }) => at_ms));
+  const open = work.filter(({ at_ms }) => !(released_ms >= at_ms));
+  if (open.length === 0) return [];
+  return [
+    {
+      ...allUnknown("due.noRelease", open.map(({ entry }) => entry).toSorted(), { count: open.length }),
+      effect: "blocks",
+      source: { kind: "rule", rule: "M.A.801", edition: rule.edition, cite: "M.A.801; 145.A.50" },
+    },
+  ];
+}
+
 /** Reasons from everything that runs out. Those that begin beyond the horizon are left out: they change nothing before. */
 export function assessDue(sheet: Sheet, state: CraftState, situation: Situation): Reason[] {
   const items = dueItems(sheet, state);
@@ -261,7 +281,7 @@ export function assessDue(sheet: Sheet, state: CraftState, situation: Situation)
           }),
         ],
   );
-  return [...overlaps, ...reasons].filter(
+  return [...overlaps, ...releaseReasons(sheet, state), ...reasons].filter(
     ({ from_ms }) => from_ms === null || from_ms < situation.horizon_ms,
   );
 }

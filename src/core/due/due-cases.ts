@@ -44,7 +44,8 @@ export function based(
   flights: readonly FlightFact[] = [],
 ): CraftState {
   const base = { ...said(at_ms), counters: counters(some), why: "opening balance" };
-  return { ...emptyCraft, flights, due: { ...emptyCraft.due, bases: [base] } };
+  const release = { ...said(at_ms), licence: "66-1", words: "" };
+  return { ...emptyCraft, flights, releases: [release], due: { ...emptyCraft.due, bases: [base] } };
 }
 
 export function situation(now_ms: number, more: Partial<Situation["settings"]> = {}): Situation {

@@ -41,6 +41,7 @@ export const reasonCodes = [
   "due.twice",
   "due.counterNotKnown",
   "due.flightsOverlap",
+  "due.noRelease",
   "due.over",
   "due.left",
   "due.inTolerance",

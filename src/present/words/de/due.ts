@@ -92,6 +92,11 @@ export const dueReasons: Readonly<Record<DueReason, (told: Told) => Said>> = {
     said(line(told, `: ${counter(told)} nicht bekannt`), "ein Flug nennt sie nicht"),
   "due.flightsOverlap": () =>
     said(phrase`${subject("Zwei Flüge")} überschneiden sich`, "einer ist vielleicht zweimal vermerkt"),
+  "due.noRelease": () =>
+    said(
+      phrase`${subject("Ausgeführte Arbeit")} ist nicht freigegeben`,
+      "ein Techniker zeichnet die Freigabe",
+    ),
   "due.over": (told) => said(line(told, " ist fällig"), left(told)),
   "due.left": (told) => said(line(told, " ist bald fällig"), left(told)),
   "due.inTolerance": (told) => said(line(told, " ist in der Toleranz"), counter(told)),

@@ -92,6 +92,8 @@ export const dueReasons: Readonly<Record<DueReason, (told: Told) => Said>> = {
     said(line(told, `: ${counter(told)} not known`), "a flight does not state them"),
   "due.flightsOverlap": () =>
     said(phrase`${subject("Two flights")} overlap in time`, "one of them may be recorded twice"),
+  "due.noRelease": () =>
+    said(phrase`${subject("Work done")} has not been released`, "an engineer signs the release"),
   "due.over": (told) => said(line(told, " is due"), left(told)),
   "due.left": (told) => said(line(told, " is due soon"), left(told)),
   "due.inTolerance": (told) => said(line(told, " is in its tolerance"), counter(told)),

@@ -1,0 +1,383 @@
+// Every rule of the list by a case that passes and a case that fails, told through real entries where the record decides.
+// The paragraphs stand in the list itself.
+import { describe, expect, test } from "vitest";
+import { smallSheet } from "../../../demo/sheet/small-sheet.ts";
+import { deferralTerm, lapsesBeforeLanding } from "../../core/due/deferral-term.ts";
+import type { CrewKnown, PaperKind, RecencyKind } from "../../core/facts/crew.ts";
+import { hour_ms, minute_ms, msToInstant } from "../../core/facts/instant.ts";
+import { advisorySpeed } from "../../core/rules/eu-minima.ts";
+import { judgeMinima } from "../../core/rules/minima.ts";
+import type { MinimaQuestion } from "../../core/rules/minima.ts";
+import { riskLacks } from "../../core/rules/risk-worksheet.ts";
+import type { RiskWorksheet } from "../../core/rules/risk-worksheet.ts";
+import { ruleList } from "../../core/rules/rule-list.ts";
+import type { Sheet } from "../../core/sheet/schema.ts";
+import { assessCraft } from "../../core/standing/assess.ts";
+import { assessWeather } from "../../core/sky/assess-weather.ts";
+import { everyGroupCounts } from "../../core/sky/planning-rule.ts";
+import { readReport } from "../../core/sky/read-report.ts";
+import { Story } from "./arbitrary-story.ts";
+import { zeroCounters } from "./fresh-balance.ts";
+import { wholeCrew } from "./whole-crew.ts";
+
+type Case = {
+  readonly passes: () => readonly string[];
+  readonly fails: () => readonly string[];
+  readonly by: string;
+};
+
+const walk = "walk-0001";
+const finding = "finding-0001";
+
+/** Codes of the reasons that bind now on a craft told by `tell`. */
+function codes(
+  tell: (story: Story) => void,
+  { sheet = smallSheet, crew = wholeCrew }: { sheet?: Sheet; crew?: CrewKnown } = {},
+): readonly string[] {
+  const story = new Story(sheet, { floats: true, boards: false });
+  tell(story);
+  const known = story.situation();
+  const situation = { ...known, settings: { ...known.settings, crew } };
+  return assessCraft(story.sheet, story.state, situation)
+    .filter(
+      ({ from_ms, until_ms }) => (from_ms ?? 0) <= story.now_ms && story.now_ms < (until_ms ?? Infinity),
+    )
+    .map(({ code }) => code);
+}
+const nothing = (): void => {};
+
+const minima = (more: Partial<MinimaQuestion>) => () =>
+  judgeMinima({
+    ruleSet: "eu",
+    phase: "dispatch",
+    light: "day",
+    pilots: 2,
+    performanceClass: 1,
+    airspaceVisibility_m: 5000,
+    ceiling_ft: 450,
+    visibility_m: 1000,
+    ...more,
+  }).short;
+
+const [rules] = wholeCrew.rules;
+const asking = (recency: readonly RecencyKind[], papers: readonly PaperKind[] = []): CrewKnown => ({
+  ...wholeCrew,
+  rules: [{ ...rules!, asks: [{ operation: "dayVfr", recency, papers }] }],
+});
+const crewCase = (by: string, passing: CrewKnown, failing: CrewKnown, sheet = smallSheet): Case => ({
+  by,
+  passes: () => codes(nothing, { crew: passing, sheet }),
+  fails: () => codes(nothing, { crew: failing, sheet }),
+});
+const withoutFlying = (crew: CrewKnown): CrewKnown => ({ ...crew, experience: [] });
+const lapsed = (paper: PaperKind, crew: CrewKnown = wholeCrew): CrewKnown => ({
+  ...crew,
+  papers: crew.papers.map((one) =>
+    one.paper === paper ? { ...one, issuedOn: "2024-01-15", lastDay: "2024-12-31" } : one,
+  ),
+});
+const needing = (crew: Sheet["operations"][number]["needs"]["crew"]): Sheet => ({
+  ...smallSheet,
+  operations: smallSheet.operations.map((one) => ({ ...one, needs: { ...one.needs, crew } })),
+});
+
+function raise(story: Story, kind = "other"): void {
+  const body = { finding, kind, stop: "nose", item: null, walk: null, measure: null, words: "" };
+  story.tell("finding.raised", { ...body, at: story.at });
+}
+function defer(story: Story): void {
+  raise(story);
+  const body = { finding, outcome: "defer", role: "pilot", words: "", deferral: "d33-01", replaces: [] };
+  story.tell("finding.judged", { ...body, at: story.at });
+}
+const listed = (more: Partial<Sheet["deferrals"][number]>): Sheet => ({
+  ...smallSheet,
+  deferrals: [{ ...smallSheet.deferrals[0]!, ...more }],
+});
+const text = { en: "do so", de: "tu es" };
+const confirm = (story: Story): void => {
+  defer(story);
+  story.tell("deferral.confirmed", {
+    finding,
+    operational: true,
+    maintenance: "66-1",
+    logPage: "12",
+    workOrder: "",
+    at: story.at,
+  });
+};
+const extend = (times: number) => (story: Story) => {
+  defer(story);
+  for (let time = 0; time < times; time += 1)
+    story.tell("deferral.extended", {
+      finding,
+      role: "airworthiness",
+      beyondControl: true,
+      authorityNotified: true,
+      planMade: true,
+      words: "part on its way",
+      at: story.at,
+    });
+};
+
+const term = (landing_h: number) => () =>
+  lapsesBeforeLanding(
+    deferralTerm(
+      smallSheet.deferrals[0]!,
+      { recorded_ms: 0, deferred_ms: 0, steps: [], flights: [] },
+      { zone: "UTC", exchangeLimit_min: 60, ruleSet: "eu" },
+    ),
+    landing_h * hour_ms,
+  )
+    ? ["lapses"]
+    : [];
+
+const fly = (hours: number) => (story: Story) => {
+  story.pass(hours * 60 + 1);
+  story.tell("flight.logged", {
+    flight: "flight-0001",
+    offAt: msToInstant(story.now_ms - hours * hour_ms),
+    onAt: story.at,
+    flight_h: hours,
+    landings: 1,
+    hoistCycles: 0,
+    starts: 1,
+    operation: "dayVfr",
+    crew: ["p-one"],
+  });
+};
+const shortTask: Sheet = {
+  ...smallSheet,
+  programme: [
+    { ...smallSheet.programme[0]!, interval: { flightHours_h: 2 }, tolerance: { flightHours_h: 1 } },
+  ],
+};
+const work =
+  (release: boolean) =>
+  (story: Story): void => {
+    story.pass(60);
+    const on = story.at.slice(0, 10);
+    story.tell("task.done", { task: "h100", counters: zeroCounters, on, licence: "66-1", at: story.at });
+    if (release) story.tell("release.signed", { licence: "66-1", words: "100 h", at: story.at });
+  };
+const held =
+  (lastDay: string) =>
+  (story: Story): void => {
+    const body = { obligation: "beacon", kind: "equipment", words: "beacon battery", lastDay, dueAt: {} };
+    story.tell("obligation.set", { ...body, takesAway: "all", settled: false, at: story.at, replaces: [] });
+  };
+const close =
+  (state: "open" | "closed") =>
+  (story: Story): void => {
+    story.tell("closure.set", { closure: "pitotCover", state, replaces: [], at: story.at });
+  };
+
+const worksheet: RiskWorksheet = {
+  scores: { flight: 2, human: 1, weather: 2 },
+  refusedElsewhere: false,
+  releaseAbove: 8,
+  released: false,
+  signed_ms: 0,
+};
+
+const reported_ms = Date.UTC(2026, 1, 4, 11, 50);
+const setting = { kind: "setting", name: "test" } as const;
+const report = readReport("METAR ENXX 041150Z 24010KT 9999 FEW030 10/05 Q1013", reported_ms);
+/** The codes of what is said of a fine report so many minutes old. */
+const weatherAged = (minutes: number) => () =>
+  assessWeather({
+    now_ms: reported_ms + minutes * minute_ms,
+    horizon_ms: reported_ms + (minutes + 1) * minute_ms,
+    place: "base",
+    ground_ft: 0,
+    stations: [{ station: "ENXX", elevation_ft: 0, distance_km: 1 }],
+    held: [{ entry: "e", report }],
+    observations: [],
+    lowest_C: null,
+    needs: [
+      {
+        operation: "dayVfr",
+        ceiling_ft: 500,
+        visibility_m: 5000,
+        from_ms: null,
+        until_ms: null,
+        source: setting,
+      },
+    ],
+    limits: {
+      reportAge_min: 60,
+      stationDistance_km: 30,
+      planning: everyGroupCounts,
+      wind: [],
+      heading_deg: null,
+      tailwind: null,
+      icing: { isProtected: false, moistureBelow_C: null, source: setting },
+      forbidden: { phenomena: [], source: setting },
+    },
+  }).map(({ code }) => code);
+
+const cases: Readonly<Record<string, Case>> = {
+  R1: { by: "visibility", passes: minima({}), fails: minima({ visibility_m: 999 }) },
+  R2: {
+    by: "visibility",
+    passes: minima({ visibility_m: 800, phase: "enroute" }),
+    fails: minima({ visibility_m: 800 }),
+  },
+  R3: {
+    by: "ceiling",
+    passes: minima({ performanceClass: 3, ceiling_ft: 600, visibility_m: 1500 }),
+    fails: minima({ performanceClass: 3, ceiling_ft: 599, visibility_m: 1500 }),
+  },
+  R4: {
+    by: "none",
+    passes: () => [String(advisorySpeed(800) ?? "none")],
+    fails: () => [String(advisorySpeed(799) ?? "none")],
+  },
+  R5: crewCase("crew.singlePilotNight", asking(["night"]), {
+    ...wholeCrew,
+    rules: [{ ...asking(["night"]).rules[0]!, singlePilotNight: null }],
+  }),
+  R6: {
+    by: "crew.tooFew",
+    passes: () => codes(nothing, { sheet: needing(["technicalCrew"]) }),
+    fails: () =>
+      codes(
+        (story) => {
+          const people = [{ person: "p-one", roles: ["pilot"], lastDutyEnd: story.at }];
+          const replaces = story.state.shifts.map(({ entry }) => entry);
+          const until = msToInstant(story.now_ms + 12 * hour_ms);
+          story.tell("shift.declared", { from: story.at, until, people, replaces });
+        },
+        { sheet: needing(["technicalCrew"]) },
+      ),
+  },
+  R7: crewCase("crew.notRecent", asking(["instrument"]), withoutFlying(asking(["instrument"]))),
+  R8: crewCase("crew.notRecent", wholeCrew, withoutFlying(wholeCrew)),
+  R9: crewCase("crew.paperLapses", wholeCrew, lapsed("medical")),
+  R10: crewCase("crew.paperLapses", wholeCrew, lapsed("proficiencyCheck")),
+  R11: crewCase(
+    "crew.paperLapses",
+    asking(["nvis"], ["nvisCheck"]),
+    lapsed("nvisCheck", asking([], ["nvisCheck"])),
+  ),
+  R12: crewCase("crew.notRested", wholeCrew, {
+    ...wholeCrew,
+    rules: [{ ...rules!, duty: { duty_h: 14, rest_h: 10, cite: "manual" } }],
+  }),
+  R13: {
+    by: "walk.due",
+    passes: () =>
+      codes((story) => {
+        story.begin(walk);
+        story.walkAll(walk);
+        story.finish(walk);
+      }),
+    fails: () => codes(nothing),
+  },
+  R14: {
+    by: "finding.unjudged",
+    passes: () => codes(defer),
+    fails: () => codes((story) => raise(story)),
+  },
+  R15: {
+    by: "finding.deferralLapsed",
+    passes: () => codes(defer),
+    fails: () =>
+      codes((story) => {
+        defer(story);
+        story.pass(11 * 24 * 60);
+      }),
+  },
+  // Category C recorded on 1 January 1970: the last day is the 11th.
+  R16: { by: "lapses", passes: term(11 * 24 - 1), fails: term(11 * 24 + 1) },
+  R17: { by: "finding.extensionInvalid", passes: () => codes(extend(1)), fails: () => codes(extend(2)) },
+  R18: {
+    by: "finding.deferralUnconfirmed",
+    passes: () => codes(confirm, { sheet: listed({ operational: text, maintenance: text }) }),
+    fails: () => codes(defer, { sheet: listed({ operational: text, maintenance: text }) }),
+  },
+  R19: {
+    by: "finding.deferralForbids",
+    passes: () => codes(defer),
+    fails: () => codes(defer, { sheet: listed({ takesAway: ["dayVfr"] }) }),
+  },
+  R20: {
+    by: "due.over",
+    passes: () => codes(fly(2.9), { sheet: shortTask }),
+    fails: () => codes(fly(3), { sheet: shortTask }),
+  },
+  R21: { by: "due.noRelease", passes: () => codes(work(true)), fails: () => codes(work(false)) },
+  R22: {
+    by: "needs.notInstalled",
+    passes: () => codes(nothing, { sheet: needingEquipment("floats") }),
+    fails: () => codes(nothing, { sheet: needingEquipment("boards") }),
+  },
+  R23: { by: "closure.open", passes: () => codes(close("closed")), fails: () => codes(close("open")) },
+  R24: {
+    by: "finding.unjudged",
+    passes: () => codes(nothing),
+    fails: () => codes((story) => raise(story, "frost")),
+  },
+  R27: {
+    by: "load.ofAnotherDay",
+    passes: () => codes(nothing),
+    fails: () => codes((story) => story.pass(2 * 24 * 60)),
+  },
+  R32: {
+    by: "signature",
+    passes: () => riskLacks(worksheet, 1),
+    fails: () => riskLacks({ ...worksheet, signed_ms: 2 }, 1),
+  },
+  R33: {
+    by: "refusal",
+    passes: () => riskLacks(worksheet, 1),
+    fails: () => riskLacks({ ...worksheet, refusedElsewhere: null }, 1),
+  },
+  R34: {
+    by: "due.dateOver",
+    passes: () => codes(held("2026-02-04")),
+    fails: () => codes(held("2026-02-03")),
+  },
+  R36: { by: "weather.notObserved", passes: weatherAged(10), fails: weatherAged(61) },
+};
+
+function needingEquipment(equipment: string): Sheet {
+  return {
+    ...smallSheet,
+    operations: smallSheet.operations.map((one) => ({
+      ...one,
+      needs: { ...one.needs, equipment: [equipment] },
+    })),
+  };
+}
+
+describe("the rules of the list", () => {
+  test("are 38, in order, each either judged by a function and held here, or awaiting what it names", () => {
+    expect(ruleList.map(({ rule }) => rule)).toEqual(
+      Array.from({ length: 38 }, (_, index) => `R${index + 1}`),
+    );
+    for (const listedRule of ruleList) {
+      if ("judgedBy" in listedRule) expect(Object.hasOwn(cases, listedRule.rule), listedRule.rule).toBe(true);
+      else expect(Object.hasOwn(cases, listedRule.rule), listedRule.rule).toBe(false);
+    }
+    const waiting = ruleList.flatMap((one) => ("awaits" in one ? [one.rule] : []));
+    expect(waiting).toEqual(["R25", "R26", "R28", "R29", "R30", "R31", "R35", "R37", "R38"]);
+  });
+
+  test.each(Object.entries(cases))(
+    "%s passes where it is met and fails where it is not",
+    (_rule, { by, passes, fails }) => {
+      expect(passes()).not.toContain(by);
+      expect(fails()).toContain(by);
+    },
+  );
+});
+
+describe("the risk worksheet", () => {
+  test("needs every factor, and a release above the operator's level", () => {
+    expect(riskLacks({ ...worksheet, scores: { flight: 2 } }, 1)).toContain("factor");
+    expect(riskLacks({ ...worksheet, releaseAbove: 4 }, 1)).toEqual(["release"]);
+    expect(riskLacks({ ...worksheet, releaseAbove: 4, released: true }, 1)).toEqual([]);
+    expect(riskLacks({ ...worksheet, signed_ms: null }, 1)).toEqual(["signature"]);
+  });
+});
