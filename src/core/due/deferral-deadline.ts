@@ -6,8 +6,7 @@
 // Source: FAA Policy Letter 25 Rev 24, pp. 5 and 7; EASA CS-MMEL, CS MMEL.105 (figures of the EU text from memory).
 // Checked against the printed example of that letter and the computed dates in published/deferral.test.ts.
 // Refuses (RangeError): category A without days, or days that are not a whole number of 1 or more.
-import { Temporal } from "temporal-polyfill";
-import { dateAt, startOfDate } from "../facts/calendar.ts";
+import { dateAt, dateLater, endOfDate } from "../facts/calendar.ts";
 import type { ZoneId } from "../facts/calendar.ts";
 import type { DeferralCategory } from "../rules/deferral-rules.ts";
 
@@ -35,10 +34,11 @@ export function deferralDeadline(
       `a deferral of category ${category} needs a whole number of days, found ${String(days)}`,
     );
   }
-  const recorded = Temporal.PlainDate.from(dateAt(recorded_ms, zone));
+  const recorded = dateAt(recorded_ms, zone);
+  const lastDay = dateLater(recorded, { days: interval });
   return {
-    firstDay: recorded.add({ days: 1 }).toString(),
-    lastDay: recorded.add({ days: interval }).toString(),
-    expires_ms: startOfDate(recorded.add({ days: interval + 1 }).toString(), zone),
+    firstDay: dateLater(recorded, { days: 1 }),
+    lastDay,
+    expires_ms: endOfDate(lastDay, zone),
   };
 }

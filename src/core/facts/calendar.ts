@@ -16,20 +16,54 @@ export function isZone(zone: string): boolean {
   }
 }
 
+type Day = { readonly date: string; readonly start_ms: number; readonly end_ms: number };
+
+// A day's bounds are asked again and again, and zone arithmetic is dear. Kept per zone, by the UTC day in which asked.
+const seen = new Map<ZoneId, Map<number, Day[]>>();
+const seenMost = 4_000;
+const utcDay_ms = 86_400_000;
+
+/** The calendar day that holds an instant in the zone, with the instants between which it lies. */
+function dayAt(at_ms: number, zone: ZoneId): Day {
+  const ofZone = seen.get(zone) ?? new Map<number, Day[]>();
+  const key = Math.floor(at_ms / utcDay_ms);
+  const near = ofZone.get(key) ?? [];
+  const held = near.find(({ start_ms, end_ms }) => start_ms <= at_ms && at_ms < end_ms);
+  if (held !== undefined) return held;
+  const plain = Temporal.Instant.fromEpochMilliseconds(at_ms).toZonedDateTimeISO(zone).toPlainDate();
+  const day = {
+    date: plain.toString(),
+    start_ms: plain.toZonedDateTime(zone).epochMilliseconds,
+    end_ms: plain.add({ days: 1 }).toZonedDateTime(zone).epochMilliseconds,
+  };
+  if (ofZone.size >= seenMost) ofZone.clear();
+  ofZone.set(key, [...near, day]);
+  seen.set(zone, ofZone);
+  return day;
+}
+
+const starts = new Map<ZoneId, Map<string, number>>();
+
 /** The calendar date (YYYY-MM-DD) in the zone at an instant. */
 export function dateAt(at_ms: number, zone: ZoneId): string {
-  return Temporal.Instant.fromEpochMilliseconds(at_ms).toZonedDateTimeISO(zone).toPlainDate().toString();
+  return dayAt(at_ms, zone).date;
 }
 
 /** The instant at which the calendar date begins in the zone (the first instant of it, where a clock change skips midnight). */
 export function startOfDate(date: string, zone: ZoneId): number {
-  return Temporal.PlainDate.from(date).toZonedDateTime(zone).epochMilliseconds;
+  const ofZone = starts.get(zone) ?? new Map<string, number>();
+  const held = ofZone.get(date);
+  if (held !== undefined) return held;
+  const start_ms = Temporal.PlainDate.from(date).toZonedDateTime(zone).epochMilliseconds;
+  if (ofZone.size >= seenMost) ofZone.clear();
+  ofZone.set(date, start_ms);
+  starts.set(zone, ofZone);
+  return start_ms;
 }
 
 /** The instant at which the calendar day that holds `at_ms` ends in the zone: the beginning of the next date. */
 export function endOfDayAt(at_ms: number, zone: ZoneId): number {
-  const next = Temporal.PlainDate.from(dateAt(at_ms, zone)).add({ days: 1 });
-  return next.toZonedDateTime(zone).epochMilliseconds;
+  return dayAt(at_ms, zone).end_ms;
 }
 
 /** True for a date of the calendar in the form YYYY-MM-DD; 29 February only where there is one. */
@@ -42,12 +76,20 @@ export function isCalendarDate(text: string): boolean {
   }
 }
 
+const later = new Map<string, string>();
+
 /** The date some calendar months and days later: months first, clamped to the last day of a shorter month, then days. */
 export function dateLater(
   date: string,
   { months = 0, days = 0 }: { months?: number; days?: number },
 ): string {
-  return Temporal.PlainDate.from(date).add({ months }).add({ days }).toString();
+  const key = `${date} ${months} ${days}`;
+  const held = later.get(key);
+  if (held !== undefined) return held;
+  const found = Temporal.PlainDate.from(date).add({ months }).add({ days }).toString();
+  if (later.size >= seenMost) later.clear();
+  later.set(key, found);
+  return found;
 }
 
 /** The last day of the month that holds the date. */

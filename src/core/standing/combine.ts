@@ -71,8 +71,17 @@ export function compareReasons(a: Reason, b: Reason): number {
     effects.indexOf(b.effect) - effects.indexOf(a.effect) ||
     (a.from_ms ?? -Infinity) - (b.from_ms ?? -Infinity) ||
     compareText(a.code, b.code) ||
-    compareText(JSON.stringify(a.facts), JSON.stringify(b.facts))
+    compareText(factsText(a), factsText(b))
   );
+}
+
+// Sorting asks for the same text again and again.
+const texts = new WeakMap<Reason["facts"], string>();
+
+function factsText({ facts }: Reason): string {
+  const held = texts.get(facts) ?? JSON.stringify(facts);
+  texts.set(facts, held);
+  return held;
 }
 
 function compareText(a: string, b: string): number {
@@ -106,9 +115,13 @@ function verdictOf(reasons: readonly Reason[]): Verdict {
   return worst;
 }
 
+function activeAt(reasons: readonly Reason[], operation: OperationId, at_ms: number): readonly Reason[] {
+  return reasons.filter((reason) => touches(reason, operation) && isActive(reason, at_ms));
+}
+
 /** The standing of one operation at one instant. */
 export function standingAt(reasons: readonly Reason[], operation: OperationId, at_ms: number): Standing {
-  const active = reasons.filter((reason) => touches(reason, operation) && isActive(reason, at_ms));
+  const active = activeAt(reasons, operation, at_ms);
   return {
     operation,
     verdict: verdictOf(active),
@@ -153,7 +166,8 @@ export function standingLine(
   const starts = [from_ms, ...breakpoints(reasons, operation, from_ms, until_ms)];
   const spans: Span[] = [];
   starts.forEach((start, index) => {
-    const { verdict, limits } = standingAt(reasons, operation, start);
+    const active = activeAt(reasons, operation, start);
+    const [verdict, limits] = [verdictOf(active), limitsOf(active)];
     const end = starts[index + 1] ?? until_ms;
     const last = spans.at(-1);
     if (last !== undefined && last.verdict === verdict && sameLimits(last.limits, limits)) {
