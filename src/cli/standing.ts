@@ -4,7 +4,7 @@ import { msToInstant } from "../core/facts/instant.ts";
 import type { Reason } from "../core/facts/reason.ts";
 import { compareReasons } from "../core/standing/combine.ts";
 import { trackSun } from "../core/sky/sun.ts";
-import { skyJudge } from "../core/standing/sky.ts";
+import { judgeBeside } from "../core/standing/judge-beside.ts";
 import { standingOfCraft } from "../ledger/craft/craft-standing.ts";
 import type { StandingOfCraft } from "../ledger/craft/craft-standing.ts";
 import { settingsInForce } from "../ledger/operator/operator-ledger.ts";
@@ -90,7 +90,7 @@ export function run(given: readonly string[]): Promise<number> {
       unsent: 0,
       sheetOf,
       base,
-      judge: skyJudge(trackSun()),
+      judge: judgeBeside(trackSun()),
     };
     const [wanted] = args;
     const chosen = wanted === undefined ? [...record.craft] : [craftNamed(record, wanted)];

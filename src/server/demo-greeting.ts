@@ -2,7 +2,7 @@
 import { demoPeople } from "../../demo/cast.ts";
 import type { Sheet } from "../core/sheet/schema.ts";
 import { trackSun } from "../core/sky/sun.ts";
-import { skyJudge } from "../core/standing/sky.ts";
+import { judgeBeside } from "../core/standing/judge-beside.ts";
 import { baseHeld } from "../ledger/base/base-held.ts";
 import { baseLedger } from "../ledger/base/base-ledger.ts";
 import { craftLedger } from "../ledger/craft/craft-ledger.ts";
@@ -41,7 +41,7 @@ async function standings({ record, sheets, now_ms }: OperatorServer): Promise<re
   const base = baseHeld(record.operator?.state.bases ?? [], (name) =>
     foldLedger(baseLedger, ofBases.find((each) => each.base === name)?.entries ?? [], trust),
   );
-  const judge = skyJudge(trackSun());
+  const judge = judgeBeside(trackSun());
   const lines: string[] = [];
   for (const ledger of ledgers) {
     const folded = foldLedger(

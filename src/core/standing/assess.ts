@@ -9,7 +9,6 @@ import type { OperationId, Reason } from "../facts/reason.ts";
 import type { Situation } from "../facts/situation.ts";
 import { assessEvents, assessFindings } from "../finding/assess.ts";
 import { assessLevels } from "../level/assess.ts";
-import { assessLoad } from "../load/assess.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { assessClosures, assessWalks } from "../walk/assess.ts";
 import { nextChange, standingAt, standingLine } from "./combine.ts";
@@ -32,7 +31,6 @@ const assessors: readonly Assessor[] = [
   assessDue,
   assessCrew,
   assessLevels,
-  assessLoad,
   assessNeeds,
 ];
 

@@ -11,6 +11,7 @@ import type {
 } from "../../core/facts/craft.ts";
 import { own } from "../../core/facts/own.ts";
 import type { JudgingRole } from "../../core/finding/judgement.ts";
+import type { StatedLoading } from "../../core/load/judge-loading.ts";
 import { planToHash, planWalk } from "../../core/walk/plan.ts";
 import type { WalkPlan } from "../../core/walk/plan.ts";
 import { finishHindrances, walkProgress } from "../../core/walk/progress.ts";
@@ -810,6 +811,23 @@ export class AppDevice implements Device {
     await this.#record(() =>
       this.#write(ledger, "finding.closed", { finding, role, words, at: msToInstant(this.#now_ms()) }),
     );
+  }
+
+  // --- the load ------------------------------------------------------------------------------------------------------
+
+  async sayLoading(ledger: string, loading: StatedLoading, replaces: readonly string[]): Promise<void> {
+    const { persons, patients, kit, fuel_kg, fuelAtEnd_kg } = loading;
+    const said = { persons, patients, kit, fuel_kg, fuelAtEnd_kg };
+    await this.#record(() =>
+      this.#write(ledger, "loading.said", { ...said, at: msToInstant(this.#now_ms()), replaces }),
+    );
+  }
+
+  async moveKit(ledger: string, kit: string, aboard: boolean, replaces: readonly string[]): Promise<void> {
+    await this.#record(() => {
+      const at = msToInstant(this.#now_ms());
+      return this.#write(ledger, "kit.moved", { kit, aboard, words: "", at, replaces });
+    });
   }
 }
 

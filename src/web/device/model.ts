@@ -11,6 +11,7 @@ import type {
   WalkKind,
 } from "../../core/facts/craft.ts";
 import type { JudgingRole } from "../../core/finding/judgement.ts";
+import type { StatedLoading } from "../../core/load/judge-loading.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import type { BaseSky, ObservationFact } from "../../core/facts/sky.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
@@ -157,4 +158,9 @@ export interface Device {
   ): Promise<void>;
   seenAgain(ledger: string, finding: string, words: string): Promise<void>;
   closeFinding(ledger: string, finding: string, role: JudgingRole, words: string): Promise<void>;
+
+  /** Says what is on board today; `replaces` are the entries that stood on the screen when it was begun. */
+  sayLoading(ledger: string, loading: StatedLoading, replaces: readonly string[]): Promise<void>;
+  /** A piece of the load was left behind, or is back aboard. */
+  moveKit(ledger: string, kit: string, aboard: boolean, replaces: readonly string[]): Promise<void>;
 }

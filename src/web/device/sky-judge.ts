@@ -1,5 +1,5 @@
-// The judge of the sky, in a part of the app that is loaded beside the first.
+// The judge of the sky and of mass and balance, in a part of the app that is loaded beside the first.
 import { trackSun } from "../../core/sky/sun.ts";
-import { skyJudge } from "../../core/standing/sky.ts";
+import { judgeBeside } from "../../core/standing/judge-beside.ts";
 
-export const judge = skyJudge(trackSun());
+export const judge = judgeBeside(trackSun());

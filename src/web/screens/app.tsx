@@ -23,6 +23,7 @@ import { StandingScreen } from "./standing.tsx";
 const parts = {
   walk: () => import("./walk.tsx"),
   findings: () => import("./findings.tsx"),
+  loading: () => import("./loading.tsx"),
   ledger: () => import("./ledger.tsx"),
 };
 
@@ -30,6 +31,7 @@ const ofCraft = {
   standing: StandingScreen,
   walk: lazy(async () => ({ default: (await parts.walk()).WalkScreen })),
   findings: lazy(async () => ({ default: (await parts.findings()).FindingsScreen })),
+  loading: lazy(async () => ({ default: (await parts.loading()).LoadingScreen })),
   ledger: lazy(async () => ({ default: (await parts.ledger()).LedgerScreen })),
 } as const satisfies Record<CraftScreen, unknown>;
 

@@ -2,7 +2,6 @@ import { app } from "./app.ts";
 import { entry } from "./entry.ts";
 import { finding } from "./finding.ts";
 import { ledger } from "./ledger.ts";
-import { load } from "./load.ts";
 import { reasons, remedies } from "./reasons.ts";
 import { screens } from "./screens.ts";
 import { standing } from "./standing.ts";
@@ -15,7 +14,6 @@ export const german: Words = {
   entry,
   finding,
   ledger,
-  load,
   reasons,
   remedies,
   screens,

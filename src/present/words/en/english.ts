@@ -2,7 +2,6 @@ import { app } from "./app.ts";
 import { entry } from "./entry.ts";
 import { finding } from "./finding.ts";
 import { ledger } from "./ledger.ts";
-import { load } from "./load.ts";
 import { reasons, remedies } from "./reasons.ts";
 import { screens } from "./screens.ts";
 import { standing } from "./standing.ts";
@@ -10,4 +9,4 @@ import { units } from "./units.ts";
 import { walk } from "./walk.ts";
 
 /** English is the source: its shape is what every other language must fill. */
-export const english = { app, entry, finding, ledger, load, reasons, remedies, screens, standing, units, walk };
+export const english = { app, entry, finding, ledger, reasons, remedies, screens, standing, units, walk };

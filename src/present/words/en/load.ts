@@ -1,10 +1,8 @@
-// Words of mass and balance: its reasons, and the screen on which a load is said. Masses round up, margins and what is
-// still permitted round down.
+// Words of the reasons of mass and balance. Masses round up, margins and what is still permitted round down.
 import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
 import { displayNumber, type Worse } from "../../../core/quantity/display.ts";
 import { dateLong } from "../formats.ts";
 import { phrase, subject } from "../phrase.ts";
-import { plural } from "../plural.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
 
@@ -111,121 +109,4 @@ export const loadRemedies: Readonly<Record<LoadRemedy, string>> = {
   "load.say": "say what is on board",
   "load.kit": "fetch it, or leave it out of the load",
   "load.change": "change the load",
-};
-
-export const load = {
-  said: (time: string, person: string) => `Said ${time} by ${person}`,
-  notSaid: "Nobody has said what is on board today",
-  ofAnotherDay: "This load was said for another day. Look it through and say it again.",
-  standApart: (count: number) =>
-    `${count} loads were said without knowing of each other. Saying this one settles it.`,
-  changed: "Changed here, not said yet",
-  sayIt: "Say this load",
-  sayItNote: "it counts for today",
-  takeBack: "Take changes back",
-  unit: "Masses in",
-  aboard: "On board",
-  drawing: "What is on board, place by place, nose at the top",
-  drawingAcross: "What is on board, place by place, nose at the left",
-  free: "free",
-  noPatient: "no patient",
-  patientUpTo: (mass: string) => `nobody to ${mass}`,
-  nothing: "nothing",
-  pieces: (count: number) => plural("en", count, { one: "1 piece", other: `${count} pieces` }),
-  notInstalled: "not installed",
-  takenAway: "the stretcher stands here",
-  atMost: (mass: string) => `takes ${mass}`,
-  who: "Who sits here",
-  nobody: "Nobody",
-  guest: "Somebody else",
-  mass: "Mass, dressed and with what they carry",
-  usual: (mass: string) => `The sheet's usual mass here is ${mass}. Better the true one.`,
-  takeUsual: (mass: string) => `Take ${mass}`,
-  patientMass: "Heaviest patient to expect",
-  patientHint: (usual: string, heavy: string) =>
-    `Usual ${usual}, heavy ${heavy}. Judged from nobody up to this.`,
-  ask: {
-    zero: "Nobody has no mass. Empty the place instead.",
-    heavy: (mass: string) => `${mass} is more than a person. Was it meant?`,
-    unit: (written: string, instead: string) => `${written}: or were ${instead} meant?`,
-    take: (instead: string) => `Take ${instead}`,
-  },
-  fuel: "Fuel at the start",
-  fuelEnd: "Least fuel at a landing",
-  fuelHint: (most: string) => `The tanks hold ${most}.`,
-  fuelMore: "More at the landing than at the start",
-  kit: "Kit",
-  addKit: "Add a piece",
-  kitName: "What it is",
-  kitMass: "Its mass",
-  left: "Left behind",
-  leaveBehind: (name: string) => `${name}: left behind`,
-  isBack: (name: string) => `${name}: back aboard`,
-  remove: (name: string) => `${name}: take out of the load`,
-  removeShort: "Take out",
-  done: "Done",
-  answer: {
-    inside: "Inside all limits",
-    insideAll: (mass: string) => `Inside all limits, without a patient and up to ${mass}`,
-    patientUpTo: (mass: string) => `Inside up to a patient of ${mass}`,
-    outside: "Outside the limits",
-    unknown: "Not known",
-    cannot: "This load cannot be computed",
-    noWeighing: "No weighing of this machine is recorded, so its empty mass is not known.",
-    worst: (axis: string, fuel: string, margin: string) =>
-      `Least room ${axis}: ${margin}, with ${fuel} of fuel left`,
-    worstOut: (axis: string, fuel: string, by: string) =>
-      `Furthest outside ${axis}: by ${by}, with ${fuel} of fuel left`,
-    beyond: (fuel: string) => `With ${fuel} of fuel left the mass itself is beyond the limits`,
-    axis: { longitudinal: "fore and aft", lateral: "to the side" },
-    mass: (start: string, end: string) => `${start} at the start, ${end} at the end`,
-    place: (place: string, loaded: string, most: string) => `${place} carries ${loaded}, at most ${most}`,
-  },
-  flight: { normal: "Flight", hoist: "Hoisting" },
-  flights: "Limits for",
-  plot: {
-    longitudinal: "Fore and aft",
-    lateral: "To the side",
-    forward: "nose",
-    aft: "tail",
-    left: "left",
-    right: "right",
-    start: "start",
-    end: "landing",
-    worst: "least room",
-    mass: "mass",
-    describe: (name: string, start: string, end: string, inside: boolean) =>
-      `${name}: from ${start} to ${end}, ${inside ? "inside the limit all the way" : "outside the limit in part"}.`,
-    band: "Grey: every patient and every fuel state that is safe",
-  },
-  margins: "Room to each limit, the least over the whole burn",
-  margin: {
-    mass: "heavier",
-    forward: "to the nose",
-    aft: "to the tail",
-    left: "to the left",
-    right: "to the right",
-  },
-  over: (amount: string) => `${amount} beyond`,
-  fits: "What would fit",
-  fit: {
-    fuel: (mass: string) => `Fuel at the start up to ${mass}`,
-    fuelNone: "No fuel at the start makes it fit",
-    patient: (place: string, mass: string) => `Patient on the ${place} up to ${mass}`,
-    patientNone: (place: string) => `No patient on the ${place}`,
-    hook: (mass: string) => `On the hook up to ${mass}`,
-    hookNone: "Nothing on the hook",
-    leave: (name: string, mass: string) => `Leave ${name} (${mass}) behind`,
-    seating: (moves: string) => `Sit otherwise: ${moves}`,
-    move: (person: string, seat: string) => `${person} on ${seat}`,
-    none: "Nothing on its own makes it fit",
-  },
-  take: "Take it",
-  empty: "Empty mass",
-  emptyRow: (mass: string, arm: string) => `${mass} at ${arm}`,
-  weighed: (date: string, report: string) => `Weighed ${date}, ${report}`,
-  on: (name: string) => `${name} on`,
-  off: (name: string) => `${name} off`,
-  net: (mass: string) => `changes since come to ${mass}`,
-  revise: "More than 0.5 %: to be revised",
 };

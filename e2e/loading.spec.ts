@@ -1,0 +1,69 @@
+// Loading in a real browser: the load of the morning as it was said, changed by tapping a place, its numbers at once, said
+// again; and pictures of it in every size and light.
+import type { Page } from "@playwright/test";
+import { expect, takePictures, test } from "./harness/preen-test.ts";
+
+async function enterLoading(page: Page): Promise<void> {
+  await page.goto("/");
+  await page.getByRole("button", { name: /^Ravn/u }).click();
+  for (const digit of "2580") await page.getByRole("button", { name: digit, exact: true }).click();
+  await page.getByRole("button", { name: "Enter", exact: true }).click();
+  await expect(page.getByRole("navigation")).toBeVisible({ timeout: 30_000 });
+  await page.goto("/craft/tinde/loading");
+  await expect(page.getByRole("status").first()).toContainText("Inside all limits");
+}
+
+test("a load is changed on the aircraft, answers at once, and is said", async ({ page }) => {
+  await enterLoading(page);
+  await expect(page.getByRole("button", { name: "Say this load" })).toBeVisible();
+
+  await page.getByRole("button", { name: /^Stretcher, left/u }).click();
+  const patient = page.getByRole("textbox", { name: "Heaviest patient to expect" });
+  await patient.fill("185");
+  await expect(page.getByText("or were 185 lb meant", { exact: false })).toBeVisible();
+  await patient.fill("0");
+  await expect(page.getByText("Nobody has no mass", { exact: false })).toBeVisible();
+  await patient.fill("120");
+  await page.getByRole("button", { name: "Done" }).click();
+  await expect(page.getByText("Changed here, not said yet", { exact: false })).toBeVisible();
+  await expect(page.getByRole("status").first()).toContainText("up to 120");
+
+  await page.getByRole("button", { name: /^Rear bay/u }).click();
+  await page.getByRole("textbox", { name: "What it is" }).fill("avalanche kit");
+  await page.getByRole("textbox", { name: "Its mass" }).fill("95");
+  await page.getByRole("button", { name: "Add a piece" }).click();
+  await page.getByRole("button", { name: "Done" }).click();
+  await expect(page.getByRole("status").first()).toContainText("Outside the limits");
+  await page.getByRole("button", { name: "Take it: Leave avalanche kit (95 kg) behind" }).click();
+  await expect(page.getByRole("status").first()).toContainText("Inside all limits");
+
+  await page.getByRole("button", { name: "Say this load" }).click();
+  await expect(page.getByText("by Ravn", { exact: false })).toBeVisible();
+  await page.reload();
+  await expect(page.getByRole("status").first()).toContainText("up to 120");
+});
+
+test("left behind is recorded and asked about", async ({ page }) => {
+  await enterLoading(page);
+  await page.getByRole("button", { name: "rescue bag: left behind" }).click();
+  await expect(page.getByRole("button", { name: "rescue bag: back aboard" })).toBeVisible();
+  await page.goto("/craft/tinde");
+  await expect(page.getByText("Rescue bag was left behind", { exact: false })).toBeVisible();
+  await page.goto("/craft/tinde/loading");
+  await page.getByRole("button", { name: "rescue bag: back aboard" }).click();
+  await expect(page.getByRole("button", { name: "rescue bag: left behind" })).toBeVisible();
+});
+
+test("the screen fits every size in every light, with targets large enough", async ({ page }) => {
+  await enterLoading(page);
+  await takePictures(page, "loading", async (shown) => {
+    await expect(shown.getByRole("figure").first()).toBeVisible();
+    const width = await shown.evaluate(() => document.documentElement.scrollWidth);
+    expect(width).toBeLessThanOrEqual(await shown.evaluate(() => innerWidth));
+  });
+  await page.setViewportSize({ width: 390, height: 844 });
+  for (const field of await page.locator(".load-field").all()) {
+    const box = await field.boundingBox();
+    expect(Math.min(box?.width ?? 0, box?.height ?? 0)).toBeGreaterThanOrEqual(80);
+  }
+});

@@ -1,0 +1,15 @@
+// What is judged by parts that an app loads beside its first one, since they are heavy: the sky with its reports and sun,
+// and mass and balance with its exact solver. Until they are there nothing of either is known (sky-row.ts), and so no
+// operation is ready.
+import { assessLoad } from "../load/assess.ts";
+import type { Sun } from "../sky/sun-altitude.ts";
+import { skyJudge } from "./sky.ts";
+import type { SkyJudge } from "./sky-row.ts";
+
+export function judgeBeside(sun: Sun): SkyJudge {
+  const judgeSky = skyJudge(sun);
+  return (sheet, state, situation, base) => [
+    ...judgeSky(sheet, state, situation, base),
+    ...assessLoad(sheet, state, situation),
+  ];
+}
