@@ -7,7 +7,6 @@ import type { Sheet } from "../../core/sheet/schema.ts";
 import { planWalk } from "../../core/walk/plan.ts";
 import { isRefusal } from "../entry-type.ts";
 import { freshBalance } from "./fresh-balance.ts";
-import { freshLoading, freshWeighing } from "./fresh-load.ts";
 import { wholeCrew } from "./whole-crew.ts";
 import { freshLoading, freshWeighing } from "./fresh-load.ts";
 import { craftLedger } from "./craft-ledger.ts";

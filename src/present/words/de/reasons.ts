@@ -11,7 +11,6 @@ import { dueReasons, dueRemedies } from "./due.ts";
 import { finding } from "./finding.ts";
 import { loadReasons, loadRemedies } from "./load.ts";
 import { levelReasons, levelRemedies } from "./levels.ts";
-import { loadReasons, loadRemedies } from "./load.ts";
 import { skyReasons, skyRemedies } from "./sky.ts";
 
 function time(told: Told, name: string): string {
