@@ -3,7 +3,10 @@ import { emptyCraft } from "../../core/facts/craft.ts";
 import type { CraftState } from "../../core/facts/craft.ts";
 import { minute_ms, msToInstant } from "../../core/facts/instant.ts";
 import type { Situation } from "../../core/facts/situation.ts";
+import type { Reason } from "../../core/facts/reason.ts";
+import { assessLoad } from "../../core/load/assess.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
+import { assessCraft } from "../../core/standing/assess.ts";
 import { planWalk } from "../../core/walk/plan.ts";
 import { isRefusal } from "../entry-type.ts";
 import { freshBalance } from "./fresh-balance.ts";
@@ -181,3 +184,9 @@ export class Story {
 }
 
 export const good: DraftMark = { mark: "good", why: null, finding: null };
+
+/** Every reason that follows from the record alone, the parts that an app loads later included; the sky is apart. */
+export function assessRecorded(sheet: Sheet | null, state: CraftState, situation: Situation): Reason[] {
+  const load = sheet === null ? [] : assessLoad(sheet, state, situation);
+  return [...assessCraft(sheet, state, situation), ...load];
+}

@@ -7,9 +7,8 @@ import { outcomes } from "../../core/facts/craft.ts";
 import type { Outcome } from "../../core/facts/craft.ts";
 import { hour_ms } from "../../core/facts/instant.ts";
 import type { Situation } from "../../core/facts/situation.ts";
-import { assessCraft } from "../../core/standing/assess.ts";
 import { breakpoints, compareVerdicts, standingAt } from "../../core/standing/combine.ts";
-import { Story, good } from "./arbitrary-story.ts";
+import { Story, assessRecorded, good } from "./arbitrary-story.ts";
 import type { DraftMark } from "./recorder.ts";
 
 const walk = "walk-0001";
@@ -71,8 +70,8 @@ function expectNoBetter(
   then = situation,
 ): void {
   const [was, is] = [
-    assessCraft(before.sheet, before.state, situation),
-    assessCraft(after.sheet, after.state, then),
+    assessRecorded(before.sheet, before.state, situation),
+    assessRecorded(after.sheet, after.state, then),
   ];
   for (const operation of operations) {
     const instants = new Set([
@@ -155,7 +154,8 @@ describe("law 2: bad news never helps", () => {
         const later = { ...now, now_ms: now.now_ms + hours * hour_ms };
         for (const operation of operations) {
           const verdictAt = (situation: Situation) =>
-            standingAt(assessCraft(story.sheet, story.state, situation), operation, situation.now_ms).verdict;
+            standingAt(assessRecorded(story.sheet, story.state, situation), operation, situation.now_ms)
+              .verdict;
           expect(compareVerdicts(verdictAt(later), verdictAt(now))).toBeGreaterThanOrEqual(0);
         }
       }),
@@ -173,7 +173,10 @@ describe("law 1: unknown is never ready", () => {
           { id: "f".repeat(64), type: "walk.page", code: "schema", by: "p-one", at_ms: story.now_ms },
         ];
         const { record, ...situation } = story.situation();
-        const reasons = assessCraft(story.sheet, story.state, { ...situation, record: { ...record, aside } });
+        const reasons = assessRecorded(story.sheet, story.state, {
+          ...situation,
+          record: { ...record, aside },
+        });
         for (const operation of operations) {
           const { verdict } = standingAt(reasons, operation, story.now_ms);
           expect(compareVerdicts(verdict, "notKnown")).toBeGreaterThanOrEqual(0);
@@ -188,7 +191,7 @@ describe("law 1: unknown is never ready", () => {
     const situation = story.situation();
     const { record } = situation;
     const verdict = (sheet: typeof smallSheet | null, with_: Partial<Situation>) => {
-      const reasons = assessCraft(sheet, story.state, { ...situation, ...with_ });
+      const reasons = assessRecorded(sheet, story.state, { ...situation, ...with_ });
       return standingAt(reasons, operations[0]!, situation.now_ms).verdict;
     };
     expect(verdict(story.sheet, {})).toBe("ready");
@@ -206,7 +209,7 @@ describe("law 1: unknown is never ready", () => {
     const alone = { ...situation, record: { ...record, exchanged_ms: null } };
     story.tell("exchange.confirmed", { words: "only this tablet", at: story.at });
     const verdictAt = (at: number) =>
-      standingAt(assessCraft(story.sheet, story.state, alone), operations[0]!, at).verdict;
+      standingAt(assessRecorded(story.sheet, story.state, alone), operations[0]!, at).verdict;
     expect(verdictAt(story.now_ms)).toBe("ready");
     expect(verdictAt(story.now_ms + 4 * hour_ms)).toBe("notKnown");
   });

@@ -12,11 +12,10 @@ import { riskLacks } from "../../core/rules/risk-worksheet.ts";
 import type { RiskWorksheet } from "../../core/rules/risk-worksheet.ts";
 import { ruleList } from "../../core/rules/rule-list.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
-import { assessCraft } from "../../core/standing/assess.ts";
 import { assessWeather } from "../../core/sky/assess-weather.ts";
 import { everyGroupCounts } from "../../core/sky/planning-rule.ts";
 import { readReport } from "../../core/sky/read-report.ts";
-import { Story } from "./arbitrary-story.ts";
+import { assessRecorded, Story } from "./arbitrary-story.ts";
 import { zeroCounters } from "./fresh-balance.ts";
 import { wholeCrew } from "./whole-crew.ts";
 
@@ -38,7 +37,7 @@ function codes(
   tell(story);
   const known = story.situation();
   const situation = { ...known, settings: { ...known.settings, crew } };
-  return assessCraft(story.sheet, story.state, situation)
+  return assessRecorded(story.sheet, story.state, situation)
     .filter(
       ({ from_ms, until_ms }) => (from_ms ?? 0) <= story.now_ms && story.now_ms < (until_ms ?? Infinity),
     )
