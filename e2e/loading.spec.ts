@@ -38,7 +38,7 @@ test("a load is changed on the aircraft, answers at once, and is said", async ({
   await expect(page.getByRole("status").first()).toContainText("Inside all limits");
 
   await page.getByRole("button", { name: "Say this load" }).click();
-  await expect(page.getByText("by Ravn", { exact: false })).toBeVisible();
+  await expect(page.getByText("Changed here, not said yet", { exact: false })).toBeHidden();
   await page.reload();
   await expect(page.getByRole("status").first()).toContainText("up to 120");
 });
@@ -66,4 +66,37 @@ test("the screen fits every size in every light, with targets large enough", asy
     const box = await field.boundingBox();
     expect(Math.min(box?.width ?? 0, box?.height ?? 0)).toBeGreaterThanOrEqual(80);
   }
+});
+
+test("everything is reached by keyboard, in German and in pounds, and a screen reader hears the margins", async ({
+  page,
+}) => {
+  await enterLoading(page);
+  await page.evaluate(() => localStorage.setItem("preen.language", "de"));
+  await page.reload();
+  const verdict = page.getByRole("status").first();
+  await expect(verdict).toContainText("Innerhalb aller Grenzen");
+  await expect(verdict).toContainText(
+    /Am knappsten (?:seitlich|in Längsrichtung): \d+\smm, bei \d+\skg Restkraftstoff/u,
+  );
+  await page.getByRole("radio", { name: "lb" }).focus();
+  await page.keyboard.press("Space");
+  await expect(verdict).toContainText("lb");
+  const seat = page.getByRole("button", { name: /^Vorn links/u });
+  await seat.focus();
+  await page.keyboard.press("Enter");
+  const mass = page.getByRole("textbox", { name: /^Masse, bekleidet/u });
+  await mass.focus();
+  const before = await mass.inputValue();
+  await page.keyboard.press("ArrowUp");
+  expect(await mass.inputValue()).not.toBe(before);
+  await page.keyboard.press("Escape");
+  await expect(seat).toBeFocused();
+  await expect(page.getByText("Hier geändert", { exact: false })).toBeVisible();
+  const margins = page.getByRole("listitem").filter({ hasText: "zur Nase" });
+  await expect(margins).toContainText(/\d+\smm/u);
+  await expect(page.getByText(/^Längs: von/u)).toContainText("durchweg innerhalb");
+  await takePictures(page, "loading-german-lb", async (shown) => {
+    await expect(shown.getByRole("figure").first()).toBeVisible();
+  });
 });
