@@ -45,7 +45,7 @@ export function freshBalance(
       return {
         component: id,
         position,
-        serial: `${id}-${position + 1}`,
+        serial: `Q-${100 + index}`,
         sinceNew: usedOf(life ?? overhaul, part),
         sinceOverhaul: usedOf(overhaul, part),
         craftCounters,

@@ -49,8 +49,10 @@ import type {
   NewFinding,
   NewObservation,
   NewReading,
+  NewShift,
   Person,
   PinAnswer,
+  ProceduresDone,
 } from "./model.ts";
 import { enrol, exchangeCall, fetchSheet, hello, ServerRefusal } from "./server-calls.ts";
 import type { Hello } from "./server-calls.ts";
@@ -783,6 +785,29 @@ export class AppDevice implements Device {
   raiseFinding(ledger: string, { ...found }: NewFinding): Promise<string> {
     return this.#record(async () => {
       const finding = `finding-${randomHex(12)}`;
+  // --- duty and deferrals --------------------------------------------------------------------------------------------
+
+  async declareShift(ledger: string, { from_ms, until_ms, people }: NewShift): Promise<void> {
+    await this.#record(() =>
+      this.#write(ledger, "shift.declared", {
+        from: msToInstant(from_ms),
+        until: msToInstant(until_ms),
+        people: people.map(({ person, roles, lastDutyEnd_ms }) => ({
+          person,
+          roles,
+          lastDutyEnd: msToInstant(lastDutyEnd_ms),
+        })),
+        replaces: this.#view(ledger).state.shifts.map(({ entry }) => entry),
+      }),
+    );
+  }
+
+  async confirmDeferral(ledger: string, finding: string, done: ProceduresDone): Promise<void> {
+    await this.#record(() =>
+      this.#write(ledger, "deferral.confirmed", { finding, ...done, at: msToInstant(this.#now_ms()) }),
+    );
+  }
+
       await this.#write(ledger, "finding.raised", { finding, ...found, at: msToInstant(this.#now_ms()) });
       return finding;
     });

@@ -10,6 +10,7 @@ import type {
   Outcome,
   WalkKind,
 } from "../../core/facts/craft.ts";
+import type { CrewRole } from "../../core/facts/crew.ts";
 import type { JudgingRole } from "../../core/finding/judgement.ts";
 import type { StatedLoading } from "../../core/load/judge-loading.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
@@ -109,6 +110,23 @@ export type NewObservation = Pick<
   "ceiling_ft" | "visibility_m" | "weather" | "temperature_C" | "wind"
 > & { readonly minutes: number };
 
+export type NewShift = {
+  readonly from_ms: number;
+  readonly until_ms: number;
+  readonly people: readonly {
+    readonly person: string;
+    readonly roles: readonly CrewRole[];
+    readonly lastDutyEnd_ms: number;
+  }[];
+};
+
+export type ProceduresDone = {
+  readonly operational: boolean;
+  readonly maintenance: string | null;
+  readonly logPage: string;
+  readonly workOrder: string;
+};
+
 /** Every action resolves once what it says is durable on this device; it rejects, with nothing half done, if it is not. */
 export interface Device {
   snapshot(): DeviceSnapshot;
@@ -129,6 +147,10 @@ export interface Device {
   observe(seen: NewObservation): Promise<void>;
 
   takeOver(ledger: string, people: readonly string[]): Promise<void>;
+  /** Who is on duty with the craft; takes the place of the shifts that stood on the screen. */
+  declareShift(ledger: string, shift: NewShift): Promise<void>;
+  /** Procedures of a deferral, done and by whom. */
+  confirmDeferral(ledger: string, finding: string, done: ProceduresDone): Promise<void>;
 
   beginWalk(ledger: string, kind: WalkKind, conditions: Conditions): Promise<string>;
   /** Stands at a stop: seals the draft of another stop first. */

@@ -25,6 +25,8 @@ const parts = {
   findings: () => import("./findings.tsx"),
   loading: () => import("./loading.tsx"),
   ledger: () => import("./ledger.tsx"),
+  runsOut: () => import("./runs-out.tsx"),
+  crew: () => import("./crew.tsx"),
 };
 
 const ofCraft = {
@@ -32,6 +34,8 @@ const ofCraft = {
   walk: lazy(async () => ({ default: (await parts.walk()).WalkScreen })),
   findings: lazy(async () => ({ default: (await parts.findings()).FindingsScreen })),
   loading: lazy(async () => ({ default: (await parts.loading()).LoadingScreen })),
+  runsOut: lazy(async () => ({ default: (await parts.runsOut()).RunsOutScreen })),
+  crew: lazy(async () => ({ default: (await parts.crew()).CrewScreen })),
   ledger: lazy(async () => ({ default: (await parts.ledger()).LedgerScreen })),
 } as const satisfies Record<CraftScreen, unknown>;
 

@@ -1,4 +1,5 @@
 import { app } from "./app.ts";
+import { duty } from "./duty.ts";
 import { entry } from "./entry.ts";
 import { finding } from "./finding.ts";
 import { ledger } from "./ledger.ts";
@@ -11,6 +12,7 @@ import type { Words } from "../words.ts";
 
 export const german: Words = {
   app,
+  duty,
   entry,
   finding,
   ledger,

@@ -1,4 +1,5 @@
 import { app } from "./app.ts";
+import { duty } from "./duty.ts";
 import { entry } from "./entry.ts";
 import { finding } from "./finding.ts";
 import { ledger } from "./ledger.ts";
@@ -9,4 +10,16 @@ import { units } from "./units.ts";
 import { walk } from "./walk.ts";
 
 /** English is the source: its shape is what every other language must fill. */
-export const english = { app, entry, finding, ledger, reasons, remedies, screens, standing, units, walk };
+export const english = {
+  app,
+  duty,
+  entry,
+  finding,
+  ledger,
+  reasons,
+  remedies,
+  screens,
+  standing,
+  units,
+  walk,
+};
