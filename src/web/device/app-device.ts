@@ -780,11 +780,6 @@ export class AppDevice implements Device {
     });
   }
 
-  // --- findings --------------------------------------------------------------------------------------------------------
-
-  raiseFinding(ledger: string, { ...found }: NewFinding): Promise<string> {
-    return this.#record(async () => {
-      const finding = `finding-${randomHex(12)}`;
   // --- duty and deferrals --------------------------------------------------------------------------------------------
 
   async declareShift(ledger: string, { from_ms, until_ms, people }: NewShift): Promise<void> {
@@ -808,6 +803,11 @@ export class AppDevice implements Device {
     );
   }
 
+  // --- findings --------------------------------------------------------------------------------------------------------
+
+  raiseFinding(ledger: string, { ...found }: NewFinding): Promise<string> {
+    return this.#record(async () => {
+      const finding = `finding-${randomHex(12)}`;
       await this.#write(ledger, "finding.raised", { finding, ...found, at: msToInstant(this.#now_ms()) });
       return finding;
     });
