@@ -132,7 +132,7 @@ const bench: Bench = async (size) => {
   const ask = (now_ms: number): string[] => taken(reasonsAt(now_ms), now_ms);
   const changesIn = (reasons: readonly Reason[], now_ms: number): number[] => {
     const instants = reasons.flatMap(({ from_ms, until_ms }) => [from_ms ?? now_ms, until_ms ?? now_ms]);
-    const inside = instants.filter((one) => now_ms < one && one < now_ms + 3 * day_ms);
+    const inside = instants.filter((instant) => now_ms < instant && instant < now_ms + 3 * day_ms);
     return [now_ms, ...new Set(inside)].toSorted((a, b) => a - b);
   };
   const askLine = (now_ms: number): string[][] => {

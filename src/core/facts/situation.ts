@@ -23,6 +23,12 @@ export type RecordStanding = {
   readonly unsent: number;
 };
 
+export type MinimaSettled = {
+  readonly how: "confirmed" | "replaced";
+  readonly cite: string;
+  readonly edition: string;
+};
+
 export type OperatorSettings = {
   /** The zone in which the operator counts calendar days. */
   readonly zone: ZoneId;
@@ -30,6 +36,8 @@ export type OperatorSettings = {
   readonly exchangeLimit_min: number;
   /** Under which rules the operator works; null or left out where nobody has said. */
   readonly ruleSet?: "eu" | "us" | null;
+  /** By which source the operator confirmed or replaced the weather minima of its rule set. */
+  readonly minima?: readonly MinimaSettled[];
   /** What the operator's record says of its people; left out where it says nothing. */
   readonly crew?: CrewKnown;
 };

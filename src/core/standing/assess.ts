@@ -9,6 +9,7 @@ import type { OperationId, Reason } from "../facts/reason.ts";
 import type { Situation } from "../facts/situation.ts";
 import { assessEvents, assessFindings } from "../finding/assess.ts";
 import { assessLevels } from "../level/assess.ts";
+import { assessRules } from "../rules/assess-rules.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { assessClosures, assessWalks } from "../walk/assess.ts";
 import { nextChange, standingAt, standingLine } from "./combine.ts";
@@ -30,6 +31,7 @@ const assessors: readonly Assessor[] = [
   assessEvents,
   assessDue,
   assessCrew,
+  (_sheet, _state, { settings }) => assessRules(settings),
   assessLevels,
   assessNeeds,
 ];

@@ -4,11 +4,13 @@ import { z } from "zod";
 import { isCalendarDate } from "../../core/facts/calendar.ts";
 import { paperKinds, recencyKinds } from "../../core/facts/crew.ts";
 import type { CrewKnown } from "../../core/facts/crew.ts";
+import type { MinimaSettled } from "../../core/facts/situation.ts";
 import { instantToMs, msToInstant } from "../../core/facts/instant.ts";
 import { beside, instant, personId, replaces, sheetId } from "../craft/shapes.ts";
 import { entryType, refuse } from "../entry-type.ts";
 
-type WithCrew = { readonly crew: CrewKnown };
+type Said = { readonly entry: string; readonly by: string; readonly at_ms: number };
+type WithCrew = { readonly crew: CrewKnown; readonly minima: readonly (Said & MinimaSettled)[] };
 
 export const nobodyKnown: CrewKnown = { papers: [], born: [], experience: [], rules: [] };
 
@@ -64,7 +66,15 @@ export function crewEntriesFor<State extends WithCrew>() {
         rules: beside(state.crew.rules, replaced, { entry: id, by, at_ms: instantToMs(at), ...body }),
       }),
   );
-  return [paper, born, experience, rules];
+  const minima = entryType<State, z.infer<typeof minimaShape>>(
+    { type: "minima.settled", tv: 1, critical: true, roles: ["administrator"] },
+    minimaShape,
+    (state, { replaces: replaced, at, ...body }, { id, by }) => ({
+      ...state,
+      minima: beside(state.minima, replaced, { entry: id, by, at_ms: instantToMs(at), ...body }),
+    }),
+  );
+  return [paper, born, experience, rules, minima];
 }
 
 const paperShape = z.strictObject({
@@ -72,6 +82,13 @@ const paperShape = z.strictObject({
   paper: z.enum(paperKinds),
   issuedOn: day,
   lastDay: day.nullable(),
+  at: instant,
+  replaces,
+});
+const minimaShape = z.strictObject({
+  how: z.enum(["confirmed", "replaced"]),
+  cite,
+  edition: z.string().min(1).max(120),
   at: instant,
   replaces,
 });

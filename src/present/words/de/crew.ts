@@ -6,8 +6,8 @@ import { phrase, subject } from "../phrase.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
 
-export type CrewReason = Extract<ReasonCode, `crew.${string}`>;
-export type CrewRemedy = Extract<RemedyCode, `crew.${string}`>;
+export type CrewReason = Extract<ReasonCode, `crew.${string}` | `rules.${string}`>;
+export type CrewRemedy = Extract<RemedyCode, `crew.${string}` | `rules.${string}`>;
 
 const who = (told: Told): string => told.names.person(textOf(told, "person"));
 
@@ -55,6 +55,11 @@ const lastDay = (told: Told): string =>
     : "letzter Tag nicht vermerkt";
 
 export const crewReasons: Readonly<Record<CrewReason, (told: Told) => Said>> = {
+  "rules.minimaUnconfirmed": (told) =>
+    said(
+      phrase`${subject("Die Wettermindestwerte")} sind die von 2012, vom Betreiber zu bestätigen`,
+      "cite" in told.reason.source ? (told.reason.source.cite ?? "") : "",
+    ),
   "crew.noRules": () => said(phrase`${subject("Besatzungsregeln")} des Betreibers sind nicht vermerkt`),
   "crew.noShift": () => said(phrase`${subject("Wer Dienst hat")}, ist nicht angegeben`),
   "crew.shiftEnds": () => said(phrase`${subject("Die Schicht")} endet`, "danach ist niemand angegeben"),
@@ -83,6 +88,7 @@ export const crewReasons: Readonly<Record<CrewReason, (told: Told) => Said>> = {
 };
 
 export const crewRemedies: Readonly<Record<CrewRemedy, string>> = {
+  "rules.confirm": "bestätigen oder ersetzen",
   "crew.declare": "angeben, wer Dienst hat",
   "crew.record": "vermerken lassen",
   "crew.relieve": "andere Besatzung, oder warten",

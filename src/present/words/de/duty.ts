@@ -1,4 +1,3 @@
-import { plural } from "../plural.ts";
 import type { Words } from "../words.ts";
 
 export const duty: Words["duty"] = {
@@ -8,7 +7,6 @@ export const duty: Words["duty"] = {
     first: "Was zuerst endet",
     axis: (days) => `nächste ${days} Tage`,
     notKnown: "nicht bekannt",
-    over: "nicht mehr",
     lastDay: (date) => `letzter Tag ${date}`,
     lastDayBy: (date, cite) => `letzter Tag ${date}, nach ${cite}`,
     extended: "einmal verlängert",
@@ -55,7 +53,7 @@ export const duty: Words["duty"] = {
     save: "Angeben",
     needsPeople: "Angeben, wer Dienst hat",
     needsHours: "Angeben, bis wann, und wie lange jeder geruht hat",
-    others: (count) => plural("de", count, { one: "1 Grund", other: `${count} Gründe` }),
+    alsoOn: (craft) => `Auch mit ${craft} im Dienst`,
     general: "Die Besatzung zusammen",
   },
 };

@@ -6,8 +6,8 @@ import { phrase, subject } from "../phrase.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
 
-export type CrewReason = Extract<ReasonCode, `crew.${string}`>;
-export type CrewRemedy = Extract<RemedyCode, `crew.${string}`>;
+export type CrewReason = Extract<ReasonCode, `crew.${string}` | `rules.${string}`>;
+export type CrewRemedy = Extract<RemedyCode, `crew.${string}` | `rules.${string}`>;
 
 const who = (told: Told): string => told.names.person(textOf(told, "person"));
 
@@ -53,6 +53,11 @@ const lastDay = (told: Told): string =>
     : "last day not recorded";
 
 export const crewReasons: Readonly<Record<CrewReason, (told: Told) => Said>> = {
+  "rules.minimaUnconfirmed": (told) =>
+    said(
+      phrase`${subject("The weather minima")} are those of 2012, to be confirmed by the operator`,
+      "cite" in told.reason.source ? (told.reason.source.cite ?? "") : "",
+    ),
   "crew.noRules": () => said(phrase`${subject("Crew rules")} of the operator are not recorded`),
   "crew.noShift": () => said(phrase`${subject("Who is on duty")} has not been declared`),
   "crew.shiftEnds": () => said(phrase`${subject("The shift")} ends`, "nobody is declared after it"),
@@ -77,6 +82,7 @@ export const crewReasons: Readonly<Record<CrewReason, (told: Told) => Said>> = {
 };
 
 export const crewRemedies: Readonly<Record<CrewRemedy, string>> = {
+  "rules.confirm": "confirm or replace them",
   "crew.declare": "declare who is on duty",
   "crew.record": "have it recorded",
   "crew.relieve": "another crew, or wait",

@@ -1,5 +1,3 @@
-import { plural } from "../plural.ts";
-
 const hours = (value: string): string => `${value} flight hours left`;
 
 /** Words of the screens about what runs out and who is on duty. */
@@ -10,7 +8,6 @@ export const duty = {
     first: "What ends first",
     axis: (days: string) => `next ${days} days`,
     notKnown: "not known",
-    over: "no longer",
     lastDay: (date: string) => `last day ${date}`,
     lastDayBy: (date: string, cite: string) => `last day ${date}, by ${cite}`,
     extended: "extended once",
@@ -57,7 +54,7 @@ export const duty = {
     save: "Declare",
     needsPeople: "Choose who is on duty",
     needsHours: "Say until when, and how long each has rested",
-    others: (count: number) => plural("en", count, { one: "1 reason", other: `${count} reasons` }),
+    alsoOn: (craft: string) => `On duty with ${craft} as well`,
     general: "The crew together",
   },
 };
