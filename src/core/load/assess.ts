@@ -62,7 +62,7 @@ export function loadedCraft(state: CraftState, weighing: WeighingFact): LoadedCr
 export function assessLoad(sheet: Sheet, state: CraftState, situation: Situation): Reason[] {
   const weighings = standingWeighings(state);
   const { loadings } = state.load;
-  const reasons = [...weighings.flatMap((weighing) => assessWeighing(sheet, state, weighing, situation))];
+  const reasons = weighings.flatMap((weighing) => assessWeighing(sheet, state, weighing, situation));
   if (weighings.length === 0) {
     reasons.push(
       reason([], {

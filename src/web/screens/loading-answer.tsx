@@ -5,7 +5,7 @@ import type { FlightJudgement } from "../../core/load/judge-loading.ts";
 import { displayNumber, roundForDisplay } from "../../core/quantity/display.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import type { Names } from "../../present/names.ts";
-import { plotEnvelope } from "../../present/plots/envelope-plot.ts";
+import { type ArmMass, plotEnvelope } from "../../present/plots/envelope-plot.ts";
 import { Button } from "../parts/button.tsx";
 import { useWidth } from "../parts/use-width.ts";
 import { useLocale } from "../parts/words.tsx";
@@ -73,7 +73,7 @@ export function LoadVerdict({ answer, judged, names, mass }: VerdictProps) {
 function titleOf(judged: FlightJudgement, words: LoadingWords, mass: MassWords): string {
   const { answer: say } = words;
   if (judged.outbound.inside === null) return say.unknown;
-  if (judged.outbound.inside === false) return say.outside;
+  if (!judged.outbound.inside) return say.outside;
   const [patient, ...others] = judged.patients;
   if (isInsideAll(judged)) {
     return patient === undefined || others.length > 0
@@ -94,7 +94,7 @@ export function LoadMargins({ judged, mass }: OneFlight) {
   const margins = marginsOf(judged);
   const arms = [margins.forward_m, margins.aft_m, margins.left_m, margins.right_m];
   const longest_m = Math.max(0.05, ...arms.map((margin) => Math.abs(margin ?? 0)));
-  const most_kg = Math.max(100, Math.abs(margins.heavier_kg ?? 0));
+  const most_kg = Math.max(500, Math.abs(margins.heavier_kg ?? 0));
   const rows = [
     {
       name: words.margin.mass,
@@ -121,7 +121,7 @@ export function LoadMargins({ judged, mass }: OneFlight) {
             </span>
             <span className="mono load-margin">
               {value === null
-                ? words.answer.outside
+                ? words.none
                 : value < 0
                   ? words.over(text(-value, "higher"))
                   : text(value, "lower")}
@@ -144,14 +144,17 @@ export function LoadEnvelope({ sheet, judged, mass, axis }: OneFlight & { readon
   if (limit === null) return null;
   const worst = worstState(judged);
   const isWorstHere = worst !== null && worst.axis === (axis === "x_m" ? "longitudinal" : "lateral");
+  // Drawn in the unit that is shown, so that its steps are round.
+  const inUnit = ([arm_m, mass_kg]: ArmMass): ArmMass => [arm_m, mass.toUnit(mass_kg)];
   const plot = plotEnvelope({
-    limit: limit.corners,
-    track: drawnTrack(judged.heaviestCase, axis),
-    band: drawnBand(sheet, judged, axis),
-    worst: isWorstHere ? [worst[axis], worst.mass_kg] : null,
+    limit: limit.corners.map(inUnit),
+    track: drawnTrack(judged.heaviestCase, axis).map(inUnit),
+    band: drawnBand(sheet, judged, axis).map(inUnit),
+    worst: isWorstHere ? inUnit([worst[axis], worst.mass_kg]) : null,
     width,
     height: plotHeight,
   });
+  const isRight = plot.worst !== null && plot.worst[0] > (plot.left + plot.right) / 2;
   const name = axis === "x_m" ? words.plot.longitudinal : words.plot.lateral;
   const [before, after] =
     axis === "x_m" ? [words.plot.forward, words.plot.aft] : [words.plot.left, words.plot.right];
@@ -167,7 +170,7 @@ export function LoadEnvelope({ sheet, judged, mass, axis }: OneFlight & { readon
           <g key={value}>
             <path className="load-grid" d={`M${plot.left} ${at}H${plot.right}`} />
             <text x={plot.left - 6} y={at + 4} textAnchor="end">
-              {displayNumber(mass.toUnit(value), 0, "both", language)}
+              {displayNumber(value, 0, "both", language)}
             </text>
           </g>
         ))}
@@ -194,8 +197,13 @@ export function LoadEnvelope({ sheet, judged, mass, axis }: OneFlight & { readon
         {plot.worst !== null && (
           <>
             <circle className="load-worst" cx={plot.worst[0]} cy={plot.worst[1]} r={10} />
-            <text className="load-said" x={plot.worst[0] + 15} y={plot.worst[1] + 5}>
-              {words.plot.worst}
+            <text
+              className="load-said"
+              x={plot.worst[0] + (isRight ? -15 : 15)}
+              y={plot.worst[1] + 5}
+              textAnchor={isRight ? "end" : "start"}
+            >
+              {worst?.margin_m == null || worst.margin_m < 0 ? words.plot.furthest : words.plot.worst}
             </text>
           </>
         )}

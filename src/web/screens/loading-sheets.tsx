@@ -103,7 +103,7 @@ function MassStepper(props: MassStepperProps) {
         <Button
           onPress={() => type(typedText(Number(mass.toUnit(asked.instead_kg ?? 0).toFixed(1)), 1, language))}
         >
-          {words.ask.take(`${mass.text(asked.instead_kg, "both")}`)}
+          {words.ask.take(mass.text(asked.instead_kg, "both"))}
         </Button>
       )}
     </div>
@@ -298,7 +298,7 @@ function KitInside({ sheet, place, draft, onDraft, mass }: PlaceSheetProps) {
           </li>
         ))}
       </ul>
-      <p className="quiet small">{words.atMost(mass.text(compartment.maxMass_kg, "lower"))}</p>
+      <p className="quiet small">{words.atMost(mass.text(compartment.maxMass_kg, "lower"))}.</p>
       <Field label={words.kitName} value={name} onChange={setName} />
       <MassStepper
         key={version}

@@ -187,9 +187,10 @@ export function worstState(judged: FlightJudgement): {
   readonly axis: "longitudinal" | "lateral";
   readonly margin_m: number | null;
 } | null {
+  // Of two as bad, the heavier.
   const both = [
-    { load: judged.case, worst: judged.outbound.track.worst },
     { load: judged.heaviestCase, worst: judged.heaviest.track.worst },
+    { load: judged.case, worst: judged.outbound.track.worst },
   ];
   const roomOf = (margin_m: number | null | undefined) => margin_m ?? Number.NEGATIVE_INFINITY;
   const [first] = both
@@ -237,7 +238,6 @@ export function otherSeating(
   return null;
 }
 
-/** True where a load of the record speaks for the calendar day that ends at `dayEnds_ms`. */
 export function newestLoading({ loadings }: LoadFacts): LoadingFact | null {
   return loadings.toSorted((a, b) => b.at_ms - a.at_ms)[0] ?? null;
 }

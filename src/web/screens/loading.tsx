@@ -1,7 +1,7 @@
 // Loading: today's load put together on the aircraft itself, and what it comes to, at once. Nothing counts until it is
 // said; what was said is one fact that names what it takes the place of.
 import { useMemo, useState } from "react";
-import { endOfDayAt } from "../../core/facts/calendar.ts";
+import { dateAt, endOfDayAt } from "../../core/facts/calendar.ts";
 import { own } from "../../core/facts/own.ts";
 import { loadedCraft, standingWeighings } from "../../core/load/assess.ts";
 import { type Flight, fuelLineOf } from "../../core/load/from-sheet.ts";
@@ -11,7 +11,7 @@ import { sectionsAt } from "../../core/load/outline.ts";
 import { Refusal } from "../../core/quantity/refusal.ts";
 import type { Sheet as TypeSheet } from "../../core/sheet/schema.ts";
 import { asTitle } from "../../present/sentence-case.ts";
-import { dayShort, timeSeenFrom } from "../../present/words/formats.ts";
+import { dateLong, timeSeenFrom } from "../../present/words/formats.ts";
 import type { CraftView } from "../device/model.ts";
 import { Button } from "../parts/button.tsx";
 import { ChoiceRow } from "../parts/choice-row.tsx";
@@ -361,6 +361,7 @@ function EmptyMass({ sheet, loaded, craft, mass }: EmptyMassProps) {
   const words = useLoadingWords();
   const locale = useLocale();
   const names = useNames(craft);
+  const { zone } = useSnapshot();
   const [weighing] = standingWeighings(craft.state);
   const empty = useMemo(() => {
     try {
@@ -380,7 +381,7 @@ function EmptyMass({ sheet, loaded, craft, mass }: EmptyMassProps) {
             <li key={`${at_ms} ${change?.equipment ?? index}`} className="load-fit">
               <span>
                 {change === null
-                  ? words.weighed(dayShort(at_ms, locale), weighing?.report ?? "?")
+                  ? words.weighed(dateLong(dateAt(at_ms, zone), locale), weighing?.report ?? "?")
                   : (change.installed ? words.on : words.off)(names.title("equipment", change.equipment))}
               </span>
               <span className="mono">

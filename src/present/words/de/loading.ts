@@ -19,9 +19,7 @@ export const loading: LoadingWords = {
   patientUpTo: (mass) => `niemand bis ${mass}`,
   nothing: "nichts",
   pieces: (count) => plural("de", count, { one: "1 Stück", other: `${count} Stück` }),
-  notInstalled: "nicht eingebaut",
-  takenAway: "hier steht die Trage",
-  atMost: (mass) => `trägt ${mass}`,
+  atMost: (mass) => `Dieser Platz trägt ${mass}`,
   who: "Wer sitzt hier",
   nobody: "Niemand",
   guest: "Jemand anderes",
@@ -77,6 +75,7 @@ export const loading: LoadingWords = {
     start: "Anfang",
     end: "Landung",
     worst: "am knappsten",
+    furthest: "am weitesten außen",
     mass: "Masse",
     describe: (name, start, end, inside) =>
       `${name}: von ${start} bis ${end}, ${inside ? "durchweg innerhalb der Grenze" : "zum Teil außerhalb der Grenze"}.`,
@@ -91,6 +90,7 @@ export const loading: LoadingWords = {
     right: "nach rechts",
   },
   over: (amount) => `${amount} darüber`,
+  none: "keiner",
   fits: "Was passen würde",
   fit: {
     fuel: (mass) => `Kraftstoff am Anfang bis ${mass}`,

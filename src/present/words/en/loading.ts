@@ -20,9 +20,7 @@ export const loading = {
   patientUpTo: (mass: string) => `nobody to ${mass}`,
   nothing: "nothing",
   pieces: (count: number) => plural("en", count, { one: "1 piece", other: `${count} pieces` }),
-  notInstalled: "not installed",
-  takenAway: "the stretcher stands here",
-  atMost: (mass: string) => `takes ${mass}`,
+  atMost: (mass: string) => `This place takes ${mass}`,
   who: "Who sits here",
   nobody: "Nobody",
   guest: "Somebody else",
@@ -81,6 +79,7 @@ export const loading = {
     start: "start",
     end: "landing",
     worst: "least room",
+    furthest: "furthest out",
     mass: "mass",
     describe: (name: string, start: string, end: string, inside: boolean) =>
       `${name}: from ${start} to ${end}, ${inside ? "inside the limit all the way" : "outside the limit in part"}.`,
@@ -95,6 +94,7 @@ export const loading = {
     right: "to the right",
   },
   over: (amount: string) => `${amount} beyond`,
+  none: "none",
   fits: "What would fit",
   fit: {
     fuel: (mass: string) => `Fuel at the start up to ${mass}`,
