@@ -21,7 +21,7 @@ test("what runs out stands in one list, deferrals with their last day and its ru
 
 test("a shift is declared, and says what is missing until it is whole", async ({ page }) => {
   await enterAt(page, "/craft/tinde/crew");
-  await expect(page.getByText("On duty", { exact: false })).toBeVisible();
+  await expect(page.getByRole("heading", { name: /^On duty/u })).toBeVisible();
   await page.getByRole("button", { name: "Declare the shift" }).click();
   await expect(page.getByText("Choose who is on duty")).toBeVisible();
   await page.getByRole("textbox", { name: "Hours from now" }).fill("10");
@@ -43,6 +43,6 @@ test("both screens fit every size in every light", async ({ page }) => {
   });
   await page.goto("/craft/skjaer/crew");
   await takePictures(page, "crew", async (shown) => {
-    await expect(shown.getByText("On duty", { exact: false })).toBeVisible();
+    await expect(shown.getByRole("heading", { name: /^On duty/u })).toBeVisible();
   });
 });

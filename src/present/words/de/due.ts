@@ -2,8 +2,8 @@
 import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
 import { displayNumber } from "../../../core/quantity/display.ts";
 import { dateLong } from "../formats.ts";
+import { deferral, listNumber, matter } from "../matter.ts";
 import { phrase, subject } from "../phrase.ts";
-import type { Phrase } from "../phrase.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
 
@@ -15,22 +15,6 @@ export type DueReason =
     >
   | "finding.extensionInvalid";
 export type DueRemedy = Extract<RemedyCode, `due.${string}`>;
-
-const deferral = (told: Told, key = "deferral"): string => told.names.of("deferral", textOf(told, key));
-const number = (told: Told): string => textOf(told, "number");
-
-/** What is due: a task, a part with its place and serial number, or an obligation in its own words. */
-function thing(told: Told): string {
-  const { task, component, words, serial } = told.reason.facts;
-  if (typeof task === "string") return told.names.of("task", task);
-  if (typeof component === "string") {
-    const part = told.names.of("component", component);
-    return typeof serial === "string" ? `${part} ${serial}` : part;
-  }
-  return typeof words === "string" ? words : "?";
-}
-
-const line = (told: Told, rest: string): Phrase => phrase`${subject(thing(told))}${rest}`;
 
 const counters: Readonly<Record<string, string>> = {
   flightHours_h: "Flugstunden",
@@ -58,38 +42,38 @@ export const dueReasons: Readonly<Record<DueReason, (told: Told) => Said>> = {
   "finding.deferralUnconfirmed": (told) =>
     said(
       phrase`${subject(deferral(told))} zurückgestellt, Verfahren (${textOf(told, "procedure")}) nicht bestätigt`,
-      number(told),
+      listNumber(told),
     ),
   "finding.deferralTooMany": (told) =>
     said(
       phrase`${subject(deferral(told))}: mehr zurückgestellt, als die Liste erlaubt`,
-      `${number(told)}, ${textOf(told, "deferred")} von ${textOf(told, "installed")} zurückgestellt, ${textOf(told, "required")} verlangt`,
+      `${listNumber(told)}, ${textOf(told, "deferred")} von ${textOf(told, "installed")} zurückgestellt, ${textOf(told, "required")} verlangt`,
     ),
   "finding.deferralNotTogether": (told) =>
     said(
       phrase`${subject(deferral(told))} darf nicht zusammen mit ${deferral(told, "other")} zurückgestellt sein`,
-      number(told),
+      listNumber(told),
     ),
   "finding.deferralSameSystem": (told) =>
     said(
       phrase`${subject(deferral(told))} im selben System zurückgestellt wie ${deferral(told, "other")}`,
-      number(told),
+      listNumber(told),
     ),
   "finding.deferralNotCounted": (told) =>
-    said(phrase`${subject(deferral(told))} zurückgestellt, die Liste sagt nicht wie lange`, number(told)),
+    said(phrase`${subject(deferral(told))} zurückgestellt, die Liste sagt nicht wie lange`, listNumber(told)),
   "finding.extensionInvalid": (told) =>
-    said(phrase`${subject(deferral(told))}: eine Verlängerung, die nicht zählt`, number(told)),
+    said(phrase`${subject(deferral(told))}: eine Verlängerung, die nicht zählt`, listNumber(told)),
   "due.noBalance": () =>
     said(
       phrase`${subject("Kein Anfangsstand")} der Zähler und der ausgeführten Arbeiten`,
       "die Lufttüchtigkeit zeichnet ihn",
     ),
-  "due.neverRecorded": (told) => said(line(told, ": nie vermerkt")),
-  "due.removed": (told) => said(line(told, ": ausgebaut, nichts eingebaut")),
-  "due.dateMissing": (told) => said(line(told, ": das Datum ist nicht vermerkt")),
-  "due.twice": (told) => said(line(told, ": an einer Stelle zweimal vermerkt")),
+  "due.neverRecorded": (told) => said(matter(told, ": nie vermerkt")),
+  "due.removed": (told) => said(matter(told, ": ausgebaut, nichts eingebaut")),
+  "due.dateMissing": (told) => said(matter(told, ": das Datum ist nicht vermerkt")),
+  "due.twice": (told) => said(matter(told, ": an einer Stelle zweimal vermerkt")),
   "due.counterNotKnown": (told) =>
-    said(line(told, `: ${counter(told)} nicht bekannt`), "ein Flug nennt sie nicht"),
+    said(matter(told, `: ${counter(told)} nicht bekannt`), "ein Flug nennt sie nicht"),
   "due.flightsOverlap": () =>
     said(phrase`${subject("Zwei Flüge")} überschneiden sich`, "einer ist vielleicht zweimal vermerkt"),
   "due.noRelease": () =>
@@ -97,10 +81,10 @@ export const dueReasons: Readonly<Record<DueReason, (told: Told) => Said>> = {
       phrase`${subject("Ausgeführte Arbeit")} ist nicht freigegeben`,
       "ein Techniker zeichnet die Freigabe",
     ),
-  "due.over": (told) => said(line(told, " ist fällig"), left(told)),
-  "due.left": (told) => said(line(told, " ist bald fällig"), left(told)),
-  "due.inTolerance": (told) => said(line(told, " ist in der Toleranz"), counter(told)),
-  "due.dateOver": (told) => said(line(told, " ist dem Datum nach fällig"), lastDay(told)),
+  "due.over": (told) => said(matter(told, " ist fällig"), left(told)),
+  "due.left": (told) => said(matter(told, " ist bald fällig"), left(told)),
+  "due.inTolerance": (told) => said(matter(told, " ist in der Toleranz"), counter(told)),
+  "due.dateOver": (told) => said(matter(told, " ist dem Datum nach fällig"), lastDay(told)),
 };
 
 export const dueRemedies: Readonly<Record<DueRemedy, string>> = {
