@@ -100,3 +100,24 @@ test("everything is reached by keyboard, in German and in pounds, and a screen r
     await expect(shown.getByRole("figure").first()).toBeVisible();
   });
 });
+
+test("an engineer records a weighing, and every load rests on it at once", async ({ page }) => {
+  await page.goto("/");
+  await page.getByRole("button", { name: /^Brekke/u }).click();
+  for (const digit of "7412") await page.getByRole("button", { name: digit, exact: true }).click();
+  await page.getByRole("button", { name: "Enter", exact: true }).click();
+  await expect(page.getByRole("navigation")).toBeVisible({ timeout: 30_000 });
+  await page.goto("/craft/tinde/loading");
+  await page.getByRole("button", { name: "Record a weighing" }).click();
+  await page.getByRole("textbox", { name: "Mass as weighed, empty" }).fill("2900");
+  await page.getByRole("textbox", { name: "Arm from the datum, aft positive" }).fill("4.55");
+  await page.getByRole("textbox", { name: "Arm from the centre line, right positive" }).fill("0.03");
+  await page.getByRole("textbox", { name: "Weighing report" }).fill("W-9");
+  const sign = page.getByRole("button", { name: /Sign the weighing/u });
+  await sign.focus();
+  await page.keyboard.down("Enter");
+  await expect(page.getByRole("dialog")).toBeHidden();
+  await page.keyboard.up("Enter");
+  await expect(page.getByRole("status").first()).toContainText("Outside the limits");
+  await expect(page.getByText("W-9", { exact: false })).toBeVisible();
+});

@@ -49,6 +49,7 @@ import type {
   NewFinding,
   NewObservation,
   NewReading,
+  NewWeighing,
   NewShift,
   Person,
   PinAnswer,
@@ -845,6 +846,12 @@ export class AppDevice implements Device {
     const said = { persons, patients, kit, fuel_kg, fuelAtEnd_kg };
     await this.#record(() =>
       this.#write(ledger, "loading.said", { ...said, at: msToInstant(this.#now_ms()), replaces }),
+    );
+  }
+
+  async recordWeighing(ledger: string, weighing: NewWeighing, replaces: readonly string[]): Promise<void> {
+    await this.#record(() =>
+      this.#write(ledger, "craft.weighed", { ...weighing, at: msToInstant(this.#now_ms()), replaces }),
     );
   }
 

@@ -13,6 +13,7 @@ import type {
 import type { CrewRole } from "../../core/facts/crew.ts";
 import type { JudgingRole } from "../../core/finding/judgement.ts";
 import type { StatedLoading } from "../../core/load/judge-loading.ts";
+import type { WeighingFact } from "../../core/facts/load.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import type { BaseSky, ObservationFact } from "../../core/facts/sky.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
@@ -127,6 +128,11 @@ export type ProceduresDone = {
   readonly workOrder: string;
 };
 
+export type NewWeighing = Pick<
+  WeighingFact,
+  "mass_kg" | "x_m" | "y_m" | "included" | "role" | "report"
+>;
+
 /** Every action resolves once what it says is durable on this device; it rejects, with nothing half done, if it is not. */
 export interface Device {
   snapshot(): DeviceSnapshot;
@@ -185,4 +191,6 @@ export interface Device {
   sayLoading(ledger: string, loading: StatedLoading, replaces: readonly string[]): Promise<void>;
   /** A piece of the load was left behind, or is back aboard. */
   moveKit(ledger: string, kit: string, aboard: boolean, replaces: readonly string[]): Promise<void>;
+  /** The craft as weighed just now, by who may sign it. */
+  recordWeighing(ledger: string, weighing: NewWeighing, replaces: readonly string[]): Promise<void>;
 }

@@ -38,6 +38,7 @@ import {
   placesOf,
   statedOf,
 } from "./loading-view.ts";
+import { WeighingEntry } from "./loading-weighing.tsx";
 import { type MassWords, useMassUnit } from "./mass-unit.ts";
 import { useLoadingWords } from "./use-loading-words.ts";
 import "../look/loading.css";
@@ -58,6 +59,7 @@ export function LoadingScreen({ craft }: { readonly craft: CraftView }) {
         <Notice title={words.answer.unknown} kind="problem">
           <p>{words.answer.noWeighing}</p>
         </Notice>
+        {sheet !== null && <WeighingEntry craft={craft} sheet={sheet} />}
       </Frame>
     );
   }
@@ -399,6 +401,7 @@ function EmptyMass({ sheet, loaded, craft, mass }: EmptyMassProps) {
       ) : (
         <p>{empty.map(({ path, found }) => `${path}: ${found}`).join("; ")}</p>
       )}
+      <WeighingEntry craft={craft} sheet={sheet} />
     </section>
   );
 }
