@@ -110,7 +110,10 @@ const amountOf = {
   instrument: (one: { instrument_min: number | null }) => one.instrument_min ?? 0,
 } as const;
 
-/** What a person flew, by day: of this craft, and as recorded from elsewhere. A flight counts for every pilot aboard. */
+/**
+ * What a person flew, by day: of this craft, and as recorded from elsewhere. A flight with two licensed pilots aboard does
+ * not say who flew what, and counts for neither until the training records do.
+ */
 function flownBy(
   person: string,
   kind: "landings" | RecencyKind,
@@ -118,8 +121,13 @@ function flownBy(
   crew: CrewKnown,
   zone: string,
 ): Done[] {
+  const licensed = new Set(crew.papers.filter(({ paper }) => paper === "licence").map((one) => one.person));
   const own = state.flights
-    .filter((flight) => flight.crew.includes(person))
+    .filter(
+      (flight) =>
+        flight.crew.includes(person) &&
+        flight.crew.every((other) => other === person || !licensed.has(other)),
+    )
     .map((flight) => ({
       on: dateAt(flight.off_ms, zone),
       amount: kind === "nvis" ? Number(flight.nvis === true) : amountOf[kind](flight),

@@ -29,13 +29,18 @@ const rules: CrewRules = {
 };
 const whole: CrewKnown = {
   papers: paperKinds.flatMap((paper) =>
-    ["p-one", "p-two"].map((person) => ({
-      ...said(),
-      person,
-      paper,
-      issuedOn: "2026-01-10",
-      lastDay: paper === "medical" ? null : "2027-01-10",
-    })),
+    ["p-one", "p-two"].flatMap((person) => {
+      if (person === "p-two" && paper === "licence") return [];
+      return [
+        {
+          ...said(),
+          person,
+          paper,
+          issuedOn: "2026-01-10",
+          lastDay: paper === "medical" ? null : "2027-01-10",
+        },
+      ];
+    }),
   ),
   born: [{ ...said(), person: "p-one", bornOn: "1990-01-01" }],
   experience: [],
@@ -141,6 +146,12 @@ describe("the crew of a craft", () => {
     const lapsed = judge({ flights: [two], crew: { experience: [old] } });
     expect(lapsed.find(({ code }) => code === "crew.recencyLapses")?.from_ms).toBeLessThan(morning_ms);
     expect(codes(judge({ flights: [{ ...yesterday, crew: ["p-two"] }] }))).toContain("crew.notRecent");
+    // Two licensed pilots aboard: the flight does not say who landed.
+    const licence = whole.papers.find(({ paper }) => paper === "licence")!;
+    const papers = [...whole.papers, { ...licence, ...said(), person: "p-three" }];
+    const shared = [{ ...yesterday, crew: ["p-one", "p-three"] }];
+    expect(codes(judge({ flights: shared, crew: { papers } }))).toContain("crew.notRecent");
+    expect(codes(judge({ flights: shared }))).toEqual(["crew.shiftEnds"]);
   });
 
   test("needs a landing by night or an instrument rating, goggles flights, time by instruments where asked", () => {

@@ -1,4 +1,5 @@
-// What the craft's counters stand at: a signed base, and every flight begun since then on top.
+// What the craft's counters stand at: a signed base, and every flight that ended after it on top (one that was under way
+// counts whole: the base may or may not hold it, and more is the worse).
 //
 // A counter that some flight since the base does not state is not known (null); nothing is totalled in silence. Of
 // several bases recorded apart each counter is taken at its larger end. Flights that overlap in time cannot both be
@@ -17,7 +18,7 @@ function addedBy(flight: FlightFact, name: CounterName): number | null {
 function countFrom(base: CounterBase, flights: readonly FlightFact[], name: CounterName): number | null {
   let sum: number = base.counters[name];
   // Sorted, so that the sum has the same last bit whatever the order of entry.
-  const added = flights.filter(({ off_ms }) => off_ms >= base.at_ms).map((flight) => addedBy(flight, name));
+  const added = flights.filter(({ on_ms }) => on_ms > base.at_ms).map((flight) => addedBy(flight, name));
   if (added.includes(null)) return null;
   for (const one of added.map(Number).toSorted((a, b) => a - b)) sum += one;
   return sum;

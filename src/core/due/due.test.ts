@@ -94,6 +94,11 @@ describe("counters", () => {
     });
   });
 
+  test("count a flight that was under way at the base whole", () => {
+    const flights = [flight(morning_ms - 0.5 * hour_ms, 1)];
+    expect(countersNow(based(morning_ms, { flightHours_h: 10 }, flights))?.flightHours_h).toBe(11);
+  });
+
   test("take the larger of two bases recorded apart", () => {
     const one = based(morning_ms, { flightHours_h: 10, landings: 40 });
     const other = based(morning_ms, { flightHours_h: 12, landings: 30 });

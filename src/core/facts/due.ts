@@ -8,7 +8,7 @@ export type Counters = Readonly<Record<CounterName, number>>;
 
 type Said = { readonly entry: string; readonly by: string; readonly at_ms: number };
 
-/** Counters that a person signed for, at an instant; flights begun later count on top. `why` for a step to a new base. */
+/** Counters that a person signed for, at an instant; flights that ended later count on top. `why` for a step to a new base. */
 export type CounterBase = Said & { readonly counters: Counters; readonly why: string };
 
 /** A task of the programme done: the craft's counters then, and the calendar day. */
