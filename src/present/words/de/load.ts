@@ -1,19 +1,8 @@
-import { displayNumber, type Worse } from "../../../core/quantity/display.ts";
-import { dateLong } from "../formats.ts";
+import { dueDateOf, kgOf, outsideBy, placeOf } from "../load-told.ts";
 import { phrase, subject } from "../phrase.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
 import type { LoadReason, LoadRemedy } from "../en/load.ts";
-
-function kg(told: Told, name: string, worse: Worse): string {
-  const value = numberOf(told, name);
-  return value === null ? "? kg" : `${displayNumber(value, 0, worse, told.locale.language)} kg`;
-}
-
-function date(told: Told): string {
-  const due = told.reason.facts.due;
-  return typeof due === "string" ? dateLong(due, told.locale) : "?";
-}
 
 const axes: Readonly<Record<string, string>> = {
   longitudinal: "in Längsrichtung",
@@ -21,20 +10,11 @@ const axes: Readonly<Record<string, string>> = {
   coupled: "längs und seitlich zusammen",
 };
 
+/** How far the centre of gravity is outside at its worst, with the fuel then on board. */
 function outside(told: Told): string {
-  const margin_m = numberOf(told, "margin_m");
   if (numberOf(told, "fuel_kg") === null) return "";
-  const by =
-    margin_m === null
-      ? "schon die Masse liegt außerhalb"
-      : `um ${displayNumber(-margin_m * 1000, 0, "higher", told.locale.language)} mm`;
-  return `${by}, am weitesten bei ${kg(told, "fuel_kg", "both")} Kraftstoff`;
-}
-
-function place(told: Told): string {
-  const [block = "", id = "?"] = textOf(told, "place").split(".");
-  const kind = { seats: "seat", stretchers: "stretcher", compartments: "compartment" } as const;
-  return block in kind ? told.names.of(kind[block as keyof typeof kind], id) : textOf(told, "place");
+  const by = outsideBy(told);
+  return `${by === null ? "schon die Masse liegt außerhalb" : `um ${by}`}, am weitesten bei ${kgOf(told, "fuel_kg", "both")} Kraftstoff`;
 }
 
 export const loadReasons: Readonly<Record<LoadReason, (told: Told) => Said>> = {
@@ -42,12 +22,12 @@ export const loadReasons: Readonly<Record<LoadReason, (told: Told) => Said>> = {
   "load.weighingOld": (told) =>
     said(
       phrase`${subject("Die Wägung")} ist mehr als vier Jahre alt`,
-      `fällig am ${date(told)}, wenn nicht die Flottenmasse gilt`,
+      `fällig am ${dueDateOf(told)}, wenn nicht die Flottenmasse gilt`,
     ),
   "load.revisionDue": (told) =>
     said(
       phrase`${subject("Leermasse und Schwerpunkt")} sind neu festzustellen`,
-      `Änderungen seit der Wägung ergeben ${kg(told, "net_kg", "both")}, mehr als 0,5 %`,
+      `Änderungen seit der Wägung ergeben ${kgOf(told, "net_kg", "both")}, mehr als 0,5 %`,
     ),
   "load.notSaid": () => said(phrase`${subject("Die heutige Beladung")} ist noch nicht angegeben`),
   "load.ofAnotherDay": () => said(phrase`${subject("Die Beladung")} wurde für einen anderen Tag angegeben`),
@@ -66,19 +46,19 @@ export const loadReasons: Readonly<Record<LoadReason, (told: Told) => Said>> = {
   "load.kitLeft": (told) =>
     said(
       phrase`${subject(textOf(told, "name"))} wurde zurückgelassen`,
-      `${kg(told, "mass_kg", "higher")} weniger an Bord`,
+      `${kgOf(told, "mass_kg", "higher")} weniger an Bord`,
     ),
   "load.kitDiffers": (told) =>
     said(phrase`${subject(textOf(told, "name"))}: die Angaben widersprechen sich, ob es an Bord ist`),
   "load.placeOver": (told) =>
     said(
-      phrase`${subject(place(told))} trägt zu viel`,
-      `${kg(told, "loaded_kg", "higher")}, höchstens ${kg(told, "most_kg", "lower")}`,
+      phrase`${subject(placeOf(told))} trägt zu viel`,
+      `${kgOf(told, "loaded_kg", "higher")}, höchstens ${kgOf(told, "most_kg", "lower")}`,
     ),
   "load.massOutside": (told) =>
     said(
       phrase`${subject("Die Masse")} liegt außerhalb der Grenzen`,
-      `${kg(told, "start_kg", "higher")} am Anfang, ${kg(told, "end_kg", "higher")} am Ende`,
+      `${kgOf(told, "start_kg", "higher")} am Anfang, ${kgOf(told, "end_kg", "higher")} am Ende`,
     ),
   "load.balanceOutside": (told) =>
     said(
@@ -87,15 +67,15 @@ export const loadReasons: Readonly<Record<LoadReason, (told: Told) => Said>> = {
     ),
   "load.patientUpTo": (told) =>
     said(
-      phrase`${subject("Der Patient")} nur bis ${kg(told, "safe_kg", "lower")}`,
-      `angegeben war bis ${kg(told, "most_kg", "higher")}, ${told.names.of("stretcher", textOf(told, "stretcher"))}`,
+      phrase`${subject("Der Patient")} nur bis ${kgOf(told, "safe_kg", "lower")}`,
+      `angegeben war bis ${kgOf(told, "most_kg", "higher")}, ${told.names.of("stretcher", textOf(told, "stretcher"))}`,
     ),
   "load.hookOutside": () =>
     said(phrase`${subject("Der Schwerpunkt")} liegt schon mit leerem Haken außerhalb der Grenzen`),
   "load.hookUpTo": (told) =>
     said(
-      phrase`${subject("Am Haken")} nur bis ${kg(told, "safe_kg", "lower")}`,
-      `die Winde selbst trägt ${kg(told, "most_kg", "lower")}`,
+      phrase`${subject("Am Haken")} nur bis ${kgOf(told, "safe_kg", "lower")}`,
+      `die Winde selbst trägt ${kgOf(told, "most_kg", "lower")}`,
     ),
 };
 

@@ -1,7 +1,6 @@
 // Words of the reasons of mass and balance. Masses round up, margins and what is still permitted round down.
 import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
-import { displayNumber, type Worse } from "../../../core/quantity/display.ts";
-import { dateLong } from "../formats.ts";
+import { dueDateOf, kgOf, outsideBy, placeOf } from "../load-told.ts";
 import { phrase, subject } from "../phrase.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
@@ -9,37 +8,17 @@ import type { Said, Told } from "../told.ts";
 export type LoadReason = Extract<ReasonCode, `load.${string}`>;
 export type LoadRemedy = Extract<RemedyCode, `load.${string}`>;
 
-function kg(told: Told, name: string, worse: Worse): string {
-  const value = numberOf(told, name);
-  return value === null ? "? kg" : `${displayNumber(value, 0, worse, told.locale.language)} kg`;
-}
-
-function date(told: Told): string {
-  const due = told.reason.facts.due;
-  return typeof due === "string" ? dateLong(due, told.locale) : "?";
-}
-
 const axes: Readonly<Record<string, string>> = {
   longitudinal: "fore and aft",
   lateral: "to the side",
   coupled: "fore and aft and to the side together",
 };
 
-/** Where the centre of gravity is furthest outside, with the fuel then on board. */
+/** How far the centre of gravity is outside at its worst, with the fuel then on board. */
 function outside(told: Told): string {
-  const margin_m = numberOf(told, "margin_m");
   if (numberOf(told, "fuel_kg") === null) return "";
-  const by =
-    margin_m === null
-      ? "the mass itself is beyond the limits"
-      : `by ${displayNumber(-margin_m * 1000, 0, "higher", told.locale.language)} mm`;
-  return `${by}, worst with ${kg(told, "fuel_kg", "both")} fuel`;
-}
-
-function place(told: Told): string {
-  const [block = "", id = "?"] = textOf(told, "place").split(".");
-  const kind = { seats: "seat", stretchers: "stretcher", compartments: "compartment" } as const;
-  return block in kind ? told.names.of(kind[block as keyof typeof kind], id) : textOf(told, "place");
+  const by = outsideBy(told);
+  return `${by === null ? "the mass itself is beyond the limits" : `by ${by}`}, worst with ${kgOf(told, "fuel_kg", "both")} fuel`;
 }
 
 export const loadReasons: Readonly<Record<LoadReason, (told: Told) => Said>> = {
@@ -47,12 +26,12 @@ export const loadReasons: Readonly<Record<LoadReason, (told: Told) => Said>> = {
   "load.weighingOld": (told) =>
     said(
       phrase`${subject("The weighing")} is more than four years old`,
-      `due on ${date(told)}, unless the fleet's mass is used`,
+      `due on ${dueDateOf(told)}, unless the fleet's mass is used`,
     ),
   "load.revisionDue": (told) =>
     said(
       phrase`${subject("Empty mass and balance")} are to be revised`,
-      `changes since the weighing come to ${kg(told, "net_kg", "both")}, more than 0.5 %`,
+      `changes since the weighing come to ${kgOf(told, "net_kg", "both")}, more than 0.5 %`,
     ),
   "load.notSaid": () => said(phrase`${subject("Today's load")} has not been said`),
   "load.ofAnotherDay": () => said(phrase`${subject("The load")} was said for another day`),
@@ -71,19 +50,19 @@ export const loadReasons: Readonly<Record<LoadReason, (told: Told) => Said>> = {
   "load.kitLeft": (told) =>
     said(
       phrase`${subject(textOf(told, "name"))} was left behind`,
-      `${kg(told, "mass_kg", "higher")} less on board`,
+      `${kgOf(told, "mass_kg", "higher")} less on board`,
     ),
   "load.kitDiffers": (told) =>
     said(phrase`${subject(textOf(told, "name"))}: people differ on whether it is aboard`),
   "load.placeOver": (told) =>
     said(
-      phrase`${subject(place(told))} carries too much`,
-      `${kg(told, "loaded_kg", "higher")}, at most ${kg(told, "most_kg", "lower")}`,
+      phrase`${subject(placeOf(told))} carries too much`,
+      `${kgOf(told, "loaded_kg", "higher")}, at most ${kgOf(told, "most_kg", "lower")}`,
     ),
   "load.massOutside": (told) =>
     said(
       phrase`${subject("The mass")} is outside its limits`,
-      `${kg(told, "start_kg", "higher")} at the start, ${kg(told, "end_kg", "higher")} at the end`,
+      `${kgOf(told, "start_kg", "higher")} at the start, ${kgOf(told, "end_kg", "higher")} at the end`,
     ),
   "load.balanceOutside": (told) =>
     said(
@@ -92,15 +71,15 @@ export const loadReasons: Readonly<Record<LoadReason, (told: Told) => Said>> = {
     ),
   "load.patientUpTo": (told) =>
     said(
-      phrase`${subject("The patient")} up to ${kg(told, "safe_kg", "lower")} only`,
-      `said was up to ${kg(told, "most_kg", "higher")}, on the ${told.names.of("stretcher", textOf(told, "stretcher"))}`,
+      phrase`${subject("The patient")} up to ${kgOf(told, "safe_kg", "lower")} only`,
+      `said was up to ${kgOf(told, "most_kg", "higher")}, on the ${told.names.of("stretcher", textOf(told, "stretcher"))}`,
     ),
   "load.hookOutside": () =>
     said(phrase`${subject("The balance")} is outside its limits with the empty hook out`),
   "load.hookUpTo": (told) =>
     said(
-      phrase`${subject("On the hook")} up to ${kg(told, "safe_kg", "lower")} only`,
-      `the hoist itself takes ${kg(told, "most_kg", "lower")}`,
+      phrase`${subject("On the hook")} up to ${kgOf(told, "safe_kg", "lower")} only`,
+      `the hoist itself takes ${kgOf(told, "most_kg", "lower")}`,
     ),
 };
 
