@@ -4,7 +4,14 @@ import { Temporal as Other } from "@js-temporal/polyfill";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { deferralDeadline } from "../src/core/due/deferral-deadline.ts";
-import { dateAt, dateLater, endOfDate, isCalendarDate, startOfDate } from "../src/core/facts/calendar.ts";
+import {
+  dateAt,
+  dateLater,
+  endOfDate,
+  instantOfTime,
+  isCalendarDate,
+  startOfDate,
+} from "../src/core/facts/calendar.ts";
 import { hour_ms } from "../src/core/facts/instant.ts";
 import data from "./calendar.json" with { type: "json" };
 
@@ -53,6 +60,14 @@ describe("calendar arithmetic", () => {
       ),
       { numRuns: 400 },
     );
+  });
+
+  test("knows a time of day from what is none, 24:00 and a skipped one included", () => {
+    expect(instantOfTime("2025-03-29", "23:30", "Europe/Oslo")).toBe(Date.UTC(2025, 2, 29, 22, 30));
+    expect(instantOfTime("2025-10-26", "02:30", "Europe/Oslo")).toBe(Date.UTC(2025, 9, 26, 0, 30));
+    for (const time of ["24:00", "7:30", "12:60", "noon", ""])
+      expect(instantOfTime("2025-03-29", time, "UTC")).toBe(null);
+    expect(instantOfTime("2025-03-30", "02:30", "Europe/Oslo")).toBe(null);
   });
 
   test("agrees with the other library on months and days later", () => {

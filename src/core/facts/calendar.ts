@@ -102,3 +102,16 @@ export function endOfMonth(date: string): string {
 export function endOfDate(date: string, zone: ZoneId): number {
   return startOfDate(dateLater(date, { days: 1 }), zone);
 }
+
+/** The instant of a time of day (HH:MM, 00:00 to 23:59) on a date in the zone; null for a time that there is not. */
+export function instantOfTime(date: string, time: string, zone: ZoneId): number | null {
+  if (!/^([01]\d|2[0-3]):[0-5]\d$/u.test(time)) return null;
+  try {
+    const at = Temporal.PlainDateTime.from(`${date}T${time}`);
+    // A time that the clocks skip does not exist; of one that comes twice the earlier is taken.
+    const found = at.toZonedDateTime(zone, { disambiguation: "earlier" });
+    return found.toPlainDateTime().equals(at) ? found.epochMilliseconds : null;
+  } catch {
+    return null;
+  }
+}

@@ -47,6 +47,7 @@ import type {
   Device,
   DeviceSnapshot,
   NewFinding,
+  NewFlight,
   NewObservation,
   NewReading,
   NewWeighing,
@@ -794,6 +795,18 @@ export class AppDevice implements Device {
           lastDutyEnd: msToInstant(lastDutyEnd_ms),
         })),
         replaces: this.#view(ledger).state.shifts.map(({ entry }) => entry),
+      }),
+    );
+  }
+
+  async logFlight(ledger: string, { off_ms, on_ms, ...flown }: NewFlight): Promise<void> {
+    await this.#record(() =>
+      this.#write(ledger, "flight.logged", {
+        flight: `flight-${randomHex(12)}`,
+        offAt: msToInstant(off_ms),
+        onAt: msToInstant(on_ms),
+        flight_h: (on_ms - off_ms) / hour_ms,
+        ...flown,
       }),
     );
   }

@@ -121,6 +121,19 @@ export type NewShift = {
   }[];
 };
 
+export type NewFlight = {
+  readonly off_ms: number;
+  readonly on_ms: number;
+  readonly landings: number;
+  readonly nightLandings: number;
+  readonly starts: number;
+  readonly hoistCycles: number;
+  readonly instrument_min: number;
+  readonly nvis: boolean;
+  readonly operation: string;
+  readonly crew: readonly string[];
+};
+
 export type ProceduresDone = {
   readonly operational: boolean;
   readonly maintenance: string | null;
@@ -155,6 +168,8 @@ export interface Device {
   takeOver(ledger: string, people: readonly string[]): Promise<void>;
   /** Who is on duty with the craft; takes the place of the shifts that stood on the screen. */
   declareShift(ledger: string, shift: NewShift): Promise<void>;
+  /** A flight as its crew state it; its hours are those between take-off and landing. */
+  logFlight(ledger: string, flight: NewFlight): Promise<void>;
   /** Procedures of a deferral, done and by whom. */
   confirmDeferral(ledger: string, finding: string, done: ProceduresDone): Promise<void>;
 

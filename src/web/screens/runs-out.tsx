@@ -15,9 +15,11 @@ import { Button } from "../parts/button.tsx";
 import { ChoiceRow } from "../parts/choice-row.tsx";
 import { Field } from "../parts/field.tsx";
 import { Sheet } from "../parts/sheet.tsx";
+import { TwoButtons } from "../parts/two-buttons.tsx";
 import { Empty } from "../parts/whole-screen.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useNames, useSnapshot } from "./app-context.tsx";
+import { FlightForm } from "./flight-form.tsx";
 import { Frame } from "./frame.tsx";
 
 const axis_d = 60;
@@ -38,6 +40,7 @@ export function RunsOutScreen({ craft }: { readonly craft: CraftView }) {
   const { now_ms, zone } = useSnapshot();
   const locale = useLocale();
   const names = useNames(craft);
+  const [logging, setLogging] = useState(false);
   const [confirming, setConfirming] = useState<Line["confirms"]>(null);
   const due = craft.sheet === null ? [] : runsOut(craft.sheet, craft.state, now_ms, zone);
   const lines = [
@@ -45,7 +48,12 @@ export function RunsOutScreen({ craft }: { readonly craft: CraftView }) {
     ...deferralLines(craft.standing.reasons, { names, words, locale, now_ms }),
   ].toSorted((a, b) => (a.ends_ms ?? -Infinity) - (b.ends_ms ?? -Infinity));
   return (
-    <Frame craft={craft} name={`${craft.name} · ${app.screens.runsOut}`} nameAs="h1">
+    <Frame
+      craft={craft}
+      name={`${craft.name} · ${app.screens.runsOut}`}
+      nameAs="h1"
+      foot={<TwoButtons right={{ children: duty.flight.log, onPress: () => setLogging(true) }} />}
+    >
       {lines.length === 0 ? (
         <Empty title={words.none}>{words.noneBody}</Empty>
       ) : (
@@ -69,6 +77,9 @@ export function RunsOutScreen({ craft }: { readonly craft: CraftView }) {
           </ul>
         </section>
       )}
+      <Sheet title={duty.flight.log} open={logging} onClose={() => setLogging(false)}>
+        <FlightForm craft={craft} onDone={() => setLogging(false)} />
+      </Sheet>
       <ConfirmSheet craft={craft} of={confirming} onClose={() => setConfirming(null)} />
     </Frame>
   );
