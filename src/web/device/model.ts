@@ -141,10 +141,7 @@ export type ProceduresDone = {
   readonly workOrder: string;
 };
 
-export type NewWeighing = Pick<
-  WeighingFact,
-  "mass_kg" | "x_m" | "y_m" | "included" | "role" | "report"
->;
+export type NewWeighing = Pick<WeighingFact, "mass_kg" | "x_m" | "y_m" | "included" | "role" | "report">;
 
 /** Every action resolves once what it says is durable on this device; it rejects, with nothing half done, if it is not. */
 export interface Device {
