@@ -485,6 +485,16 @@ describe("what does not add up is asked about:", () => {
   });
 });
 
+test("levels that were computed before are those of now, also when something recorded lies in the future", () => {
+  const filled = uplift(1110, 1);
+  const state = craftWith({ readings: steady, uplifts: [filled], flights: [flight(at_h(1105), 1)] });
+  for (const now_h of [1100, 1103, 1106, 1108, 1111, 1104]) {
+    const { hours_h, gauges } = craftLevels(quill, state, at_h(now_h));
+    const anew = craftLevels(quill, { ...state }, at_h(now_h));
+    expect({ hours_h, gauges }).toEqual(anew);
+  }
+});
+
 test("a busy day is the sheet's or what the record shows, less what was flown today", () => {
   const day = (back: number, hours: number) => flight(dayOne_ms - back * 24 * hour_ms, hours);
   const likely = (flights: CraftState["flights"]) =>

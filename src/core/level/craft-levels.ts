@@ -40,8 +40,41 @@ export type CraftLevels = {
   readonly gauges: readonly GaugeLevels[];
 };
 
-/** The levels of the gauges that the craft has. */
+type Computed = {
+  readonly sheet: Sheet;
+  readonly from_ms: number;
+  readonly until_ms: number;
+  readonly levels: CraftLevels;
+};
+
+/** Levels by the record that they follow from: they are asked for at every tap, and a record changes with an entry only. */
+const computed = new WeakMap<CraftState, Computed>();
+
+/** The levels of the gauges that the craft has. Time changes them only where something recorded lies in the future. */
 export function craftLevels(sheet: Sheet, state: CraftState, now_ms: number): CraftLevels {
+  const held = computed.get(state);
+  if (held?.sheet === sheet && now_ms >= held.from_ms && now_ms < held.until_ms) return held.levels;
+  const levels = levelsAt(sheet, state, now_ms);
+  computed.set(state, { sheet, from_ms: now_ms, until_ms: nextInstant(state, now_ms), levels });
+  return levels;
+}
+
+/** The first instant after now at which something happens that the record holds already. */
+function nextInstant({ readings, uplifts, flights, due, levelsSettled }: CraftState, now_ms: number): number {
+  let next = Number.POSITIVE_INFINITY;
+  const look = (at_ms: number): void => {
+    if (at_ms > now_ms && at_ms < next) next = at_ms;
+  };
+  for (const list of Object.values(readings)) for (const { at_ms } of list) look(at_ms);
+  for (const list of [uplifts, due.bases, levelsSettled]) for (const { at_ms } of list) look(at_ms);
+  for (const { off_ms, on_ms } of flights) {
+    look(off_ms);
+    look(on_ms);
+  }
+  return next;
+}
+
+function levelsAt(sheet: Sheet, state: CraftState, now_ms: number): CraftLevels {
   const frame = seriesFrame(sheet, state, now_ms);
   const hours_h = frame.hours(now_ms);
   const craft = craftConfigOf(state);
