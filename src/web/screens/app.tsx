@@ -25,6 +25,7 @@ const parts = {
   findings: () => import("./findings.tsx"),
   loading: () => import("./loading.tsx"),
   ledger: () => import("./ledger.tsx"),
+  weather: () => import("./weather.tsx"),
   runsOut: () => import("./runs-out.tsx"),
   crew: () => import("./crew.tsx"),
 };
@@ -34,6 +35,7 @@ const ofCraft = {
   walk: lazy(async () => ({ default: (await parts.walk()).WalkScreen })),
   findings: lazy(async () => ({ default: (await parts.findings()).FindingsScreen })),
   loading: lazy(async () => ({ default: (await parts.loading()).LoadingScreen })),
+  weather: lazy(async () => ({ default: (await parts.weather()).WeatherScreen })),
   runsOut: lazy(async () => ({ default: (await parts.runsOut()).RunsOutScreen })),
   crew: lazy(async () => ({ default: (await parts.crew()).CrewScreen })),
   ledger: lazy(async () => ({ default: (await parts.ledger()).LedgerScreen })),

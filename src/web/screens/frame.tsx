@@ -41,8 +41,8 @@ export function Places({ craft }: { readonly craft: CraftView | null }) {
   const ofCraft =
     name === undefined
       ? []
-      : (["standing", "walk", "findings", "loading", "runsOut", "crew", "ledger"] as const).map((screen) =>
-          place({ screen, craft: name }),
+      : (["standing", "walk", "findings", "loading", "weather", "runsOut", "crew", "ledger"] as const).map(
+          (screen) => place({ screen, craft: name }),
         );
   const places = [place({ screen: "machines" }), ...ofCraft, place({ screen: "setup" })];
   return <Navigation places={places} here={route.screen} onGo={({ href }) => goTo(routeOf(href))} />;

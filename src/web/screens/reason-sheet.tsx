@@ -1,6 +1,7 @@
 // One reason, opened: what it rests on, where it comes from, what clears it, and the thing to do about it, if it is ours.
 import type { Reason, Source } from "../../core/facts/reason.ts";
 import { reasonWords } from "../../present/reasons.ts";
+import { rowOf } from "../../core/standing/sky-row.ts";
 import { timeSeenFrom } from "../../present/words/formats.ts";
 import type { CraftView } from "../device/model.ts";
 import { Button } from "../parts/button.tsx";
@@ -92,7 +93,7 @@ function sourceWords(source: Source, words: SourceWords): string {
 
 function WhatToDo({ craft, reason, onClose }: { craft: CraftView; reason: Reason; onClose: () => void }) {
   const { device, goTo } = useApp();
-  const { screens } = useWords();
+  const { app, screens } = useWords();
   const done = (work: Promise<void>) => void work.then(onClose);
   const { closure } = reason.facts;
   if (reason.remedy.code === "closure.close" && typeof closure === "string") {
@@ -117,6 +118,10 @@ function WhatToDo({ craft, reason, onClose }: { craft: CraftView; reason: Reason
         </HoldButton>
       </div>
     );
+  }
+  if (rowOf(reason) === "sky") {
+    const name = craft.ledger.replace("craft:", "");
+    return <Button onPress={() => goTo({ screen: "weather", craft: name })}>{app.screens.weather}</Button>;
   }
   if (reason.code.startsWith("finding.")) {
     const name = craft.ledger.replace("craft:", "");

@@ -1,7 +1,16 @@
 // Where the app stands, as its address says: `/`, `/enter`, `/setup`, `/craft/NAME`, `/craft/NAME/walk`, …
 // An address that means nothing leads to the machines.
 
-export const craftScreens = ["standing", "walk", "findings", "loading", "runsOut", "crew", "ledger"] as const;
+export const craftScreens = [
+  "standing",
+  "walk",
+  "findings",
+  "loading",
+  "weather",
+  "runsOut",
+  "crew",
+  "ledger",
+] as const;
 export type CraftScreen = (typeof craftScreens)[number];
 
 export type Route =

@@ -11,7 +11,7 @@ import { planWalk } from "../../core/walk/plan.ts";
 import { secondsFor } from "../../core/walk/progress.ts";
 import { walksOfKind } from "../../core/walk/validity.ts";
 import { reasonWords } from "../../present/reasons.ts";
-import { insideSentence } from "../../present/sentence-case.ts";
+import { asTitle, insideSentence } from "../../present/sentence-case.ts";
 import { timeSeenFrom } from "../../present/words/formats.ts";
 import type { CraftView } from "../device/model.ts";
 import { ReasonList } from "../parts/reasons.tsx";
@@ -51,6 +51,15 @@ export function StandingScreen({ craft }: { readonly craft: CraftView }) {
       <div className="columns">
         <div className="stack">
           <Verdict verdict={main.verdict} then={thenLine(main, teller, screens.standing.andMore)} />
+          <StandingRows
+            time={time}
+            rows={(["machine", "sky"] as const).map((row) => ({
+              id: row,
+              name: asTitle(row === "sky" ? words.weather : words.machineAndCrew, locale.language),
+              note: words.verdictLow[main.rows[row][0]?.verdict ?? "notKnown"],
+              spans: main.rows[row],
+            }))}
+          />
           <StandingRows
             time={time}
             rows={operations.map((operation) => ({

@@ -1,0 +1,187 @@
+// Weather and light at the base: the light now, the next 24 hours as rows with the minima of one kind of flying drawn in,
+// what somebody saw, and the reports with their decoding. Loaded beside the first screen, with the reader and the sun.
+import { useMemo, useState } from "react";
+import { hour_ms } from "../../core/facts/instant.ts";
+import type { BaseSky } from "../../core/facts/sky.ts";
+import { displayNumber } from "../../core/quantity/display.ts";
+import { moonAt } from "../../core/sky/moon.ts";
+import { sunAltitude } from "../../core/sky/sun-altitude.ts";
+import { trackSun } from "../../core/sky/sun.ts";
+import { skyOver } from "../../core/standing/sky.ts";
+import type { SkyOver } from "../../core/standing/sky.ts";
+import { weatherWordsIn } from "../../present/weather/group-words.ts";
+import type { WeatherWords } from "../../present/weather/words-en.ts";
+import { timeSeenFrom } from "../../present/words/formats.ts";
+import type { CraftView } from "../device/model.ts";
+import { Picker } from "../parts/picker.tsx";
+import { TwoButtons } from "../parts/two-buttons.tsx";
+import { Empty } from "../parts/whole-screen.tsx";
+import { useLocale, useWords } from "../parts/words.tsx";
+import { useNames, useSnapshot } from "./app-context.tsx";
+import { Frame } from "./frame.tsx";
+import { WeatherBands } from "./weather-bands.tsx";
+import { OwnObservationEntry, ReportEntry } from "./weather-entry.tsx";
+import { WeatherReports } from "./weather-reports.tsx";
+
+const sun = trackSun();
+const ahead_h = 24;
+const lightAhead_h = 72;
+
+export function WeatherScreen({ craft }: { readonly craft: CraftView }) {
+  const { sky: base, me } = useSnapshot();
+  const { app } = useWords();
+  const { language } = useLocale();
+  const words = weatherWordsIn(language);
+  const say = words.screen;
+  const [adding, setAdding] = useState(false);
+  const [looking, setLooking] = useState(false);
+  const mayLook = me?.roles.includes("pilot") === true;
+  const foot =
+    base === null ? undefined : (
+      <TwoButtons
+        left={{ children: say.add, note: say.addNote, onPress: () => setAdding(true) }}
+        right={{
+          children: say.look,
+          note: say.lookNote,
+          onPress: () => setLooking(true),
+          ...(mayLook ? {} : { why: say.onlyPilot }),
+        }}
+      />
+    );
+  return (
+    <Frame
+      craft={craft}
+      name={`${base?.name ?? craft.name} · ${app.screens.weather}`}
+      nameAs="h1"
+      {...(foot === undefined ? {} : { foot })}
+    >
+      {base === null ? (
+        <Empty title={say.noBase}>{say.noBaseBody}</Empty>
+      ) : (
+        <Sky base={base} craft={craft} words={words} />
+      )}
+      <ReportEntry open={adding} onClose={() => setAdding(false)} words={words} />
+      <OwnObservationEntry open={looking} onClose={() => setLooking(false)} words={words} />
+    </Frame>
+  );
+}
+
+type SkyProps = { readonly base: BaseSky; readonly craft: CraftView; readonly words: WeatherWords };
+
+function Sky({ base, craft, words }: SkyProps) {
+  const { now_ms } = useSnapshot();
+  const locale = useLocale();
+  const names = useNames(craft);
+  const say = words.screen;
+  const [chosen, setChosen] = useState<string | null>(null);
+  const sky = useMemo(() => skyOver(base, sun, now_ms, now_ms + lightAhead_h * hour_ms), [base, now_ms]);
+  if (sky === null) return <Empty title={say.noLimits}>{say.noLimitsBody}</Empty>;
+  const operations = craft.sheet?.operations.map(({ id }) => id) ?? [];
+  const operation = chosen ?? operations[0] ?? null;
+  const time = { from_ms: now_ms - hour_ms / 2, until_ms: now_ms + ahead_h * hour_ms, now_ms };
+  const need = sky.settings.needs.find((each) => each.operation === operation) ?? null;
+  const ground = `${displayNumber(sky.settings.ground_ft, 0, "higher", locale.language)} ft`;
+  return (
+    <div className="stack-wide">
+      <LightNow sky={sky} base={base} words={words} />
+      <section className="stack" aria-labelledby="weather-next">
+        <div className="weather-next">
+          <h2 id="weather-next" className="title">
+            {say.next}
+          </h2>
+          <Picker
+            label={say.choose}
+            choices={operations.map((id) => ({ id, name: names.title("operation", id) }))}
+            value={operation}
+            onChoose={setChosen}
+          />
+        </div>
+        <WeatherBands sky={sky} need={need} windLimit_kt={windLimitOf(craft)} time={time} words={words} />
+        <p className="small quiet">
+          {say.aboveGround(ground)} {need === null ? say.noNeed : need.cite}
+        </p>
+      </section>
+      <Own sky={sky} words={words} />
+      <WeatherReports sky={sky} base={base} words={words} />
+    </div>
+  );
+}
+
+/** The strictest of what a start in any wind asks for: the line that the sheet draws for every flight. */
+function windLimitOf({ sheet }: CraftView): number | null {
+  const limits = (sheet?.windLimits ?? []).filter(({ phase }) => phase === "start" || phase === "shutdown");
+  return limits.length === 0 ? null : Math.min(...limits.map(({ wind_kt, gust_kt }) => gust_kt ?? wind_kt));
+}
+
+function LightNow({
+  sky,
+  base,
+  words,
+}: {
+  readonly sky: SkyOver;
+  readonly base: BaseSky;
+  readonly words: WeatherWords;
+}) {
+  const { now_ms } = useSnapshot();
+  const locale = useLocale();
+  const say = words.screen;
+  const [now] = sky.light;
+  const moon = useMemo(() => moonAt(base, now_ms), [base, now_ms]);
+  const degrees = (value: number): string => `${displayNumber(value, 1, "both", locale.language)}°`;
+  const percent = `${displayNumber(moon.illumination * 100, 0, "lower", locale.language)} %`;
+  const until =
+    sky.light.length > 1 && now !== undefined
+      ? say.until(timeSeenFrom(now_ms, now.until_ms, locale))
+      : say.unchanged;
+  return (
+    <section>
+      <p className="verdict-words light-now">{now === undefined ? say.notKnown : say[now.light]}</p>
+      <p className="verdict-then">{until}</p>
+      <p className="small quiet">
+        {say.sun(degrees(sunAltitude(sun, base, now_ms)))},{" "}
+        {say.moon(degrees(moon.altitude_deg), percent, moon.isWaxing)}; {say.ruleOf[sky.settings.ruleSet]}.{" "}
+        {say.terrain}
+      </p>
+    </section>
+  );
+}
+
+function Own({ sky: { observation }, words }: { readonly sky: SkyOver; readonly words: WeatherWords }) {
+  const { now_ms } = useSnapshot();
+  const locale = useLocale();
+  const names = useNames(null);
+  const say = words.screen;
+  if (observation === null) return <p className="quiet">{say.none}</p>;
+  const { ceiling_ft, visibility_m, weather, wind, by, at_ms, expires_ms } = observation;
+  const figure = (value: number, unit: string, worse: "lower" | "higher"): string =>
+    `${displayNumber(value, 0, worse, locale.language)} ${unit}`;
+  const seen = [
+    ceiling_ft === null
+      ? null
+      : `${say.ceiling} ${ceiling_ft === "clear" ? say.noCeiling : figure(ceiling_ft, "ft", "lower")}`,
+    visibility_m === null ? null : `${say.visibility} ${figure(visibility_m, "m", "lower")}`,
+    weather === null ? null : weather.length === 0 ? say.fallsIs.nothing : weather.join(" "),
+    wind === null
+      ? null
+      : [
+          wind.from_deg === null ? words.group.windVariable : words.group.windFrom(`${wind.from_deg}°`),
+          figure(wind.speed_kt, "kt", "higher"),
+          wind.gust_kt === null ? null : words.group.gusts(figure(wind.gust_kt, "kt", "higher")),
+        ]
+          .filter((part) => part !== null)
+          .join(", "),
+  ].filter((part) => part !== null);
+  return (
+    <section className="own-observation">
+      <h2 className="title">{say.own}</h2>
+      <p>{seen.join("; ")}</p>
+      <p className="small quiet">
+        {say.ownBy(
+          names.person(by),
+          timeSeenFrom(now_ms, at_ms, locale),
+          timeSeenFrom(now_ms, expires_ms, locale),
+        )}
+      </p>
+    </section>
+  );
+}
