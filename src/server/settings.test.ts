@@ -11,6 +11,7 @@ describe("Settings", () => {
       bind: "localhost",
       origin: null,
       startAt_ms: null,
+      weatherUrl: null,
     };
     expect(settingsFrom({}, "/repo")).toEqual(usual);
     expect(settingsFrom({ PREEN_MODE: "", PREEN_PORT: "", PREEN_DATA: "", PREEN_AT: "" }, "/repo")).toEqual(
@@ -35,6 +36,7 @@ describe("Settings", () => {
     expect(settingsFrom(given, "/repo")).toMatchObject({
       port: 0,
       startAt_ms: Date.parse("2031-04-01T06:40:00.000Z"),
+      weatherUrl: null,
       origin: "https://preen.example.org",
     });
   });
@@ -65,6 +67,15 @@ describe("Settings", () => {
 });
 
 describe("The clock", () => {
+  test("a weather source is an address with a place for the station, and off without one", () => {
+    const source = "https://weather.example/{station}.txt";
+    expect(settingsFrom({ PREEN_WEATHER_URL: source }, "/somewhere")).toMatchObject({ weatherUrl: source });
+    for (const wrong of ["https://weather.example/", "ftp://weather.example/{station}", "{station}"])
+      expect(settingsFrom({ PREEN_WEATHER_URL: wrong }, "/somewhere")).toMatchObject([
+        { name: "PREEN_WEATHER_URL", found: wrong },
+      ]);
+  });
+
   test("starts where it is told and runs on", async () => {
     const clock = clockFrom({ startAt_ms: 1_000_000 });
     const first = clock();

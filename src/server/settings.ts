@@ -16,6 +16,8 @@ export type Settings = {
   readonly origin: string | null;
   /** Instant at which the clock starts, to show or test the demo at a time of day; null for the machine's clock. */
   readonly startAt_ms: number | null;
+  /** Where weather reports are fetched, with `{station}` in it; null: not at all. */
+  readonly weatherUrl: string | null;
 };
 
 export type SettingFault = { readonly name: string; readonly found: string; readonly wanted: string };
@@ -42,6 +44,11 @@ export function settingsFrom(env: Env, root: string): Settings | readonly Settin
   const at = checked("PREEN_AT", isInstantText, "an instant of the form YYYY-MM-DDTHH:MM:SS.mmmZ");
   if (at !== null && mode === "operator")
     faults.push({ name: "PREEN_AT", found: at, wanted: "nothing: only the demo's clock may be set" });
+  const weatherUrl = checked(
+    "PREEN_WEATHER_URL",
+    isWeatherUrl,
+    "an http or https address with {station} in it",
+  );
   if (faults.length > 0) return faults;
   return {
     mode: mode as Mode,
@@ -50,6 +57,7 @@ export function settingsFrom(env: Env, root: string): Settings | readonly Settin
     bind: given("PREEN_BIND") ?? "localhost",
     origin,
     startAt_ms: at === null ? null : Date.parse(at),
+    weatherUrl,
   };
 }
 
@@ -59,6 +67,12 @@ function isPort(text: string): boolean {
 
 function isOrigin(text: string): boolean {
   return URL.canParse(text) && new URL(text).origin === text && /^https?:/u.test(text);
+}
+
+function isWeatherUrl(text: string): boolean {
+  return (
+    text.includes("{station}") && /^https?:/u.test(text) && URL.canParse(text.replaceAll("{station}", "ZZZZ"))
+  );
 }
 
 /** The server's clock: the machine's, or one that starts at an instant and runs on. */

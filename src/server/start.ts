@@ -7,6 +7,7 @@ import { buildHttp } from "./http.ts";
 import { openOperatorServer, type OperatorServer } from "./operator-server.ts";
 import { clockFrom, type Settings } from "./settings.ts";
 import { StartError } from "./start-error.ts";
+import { startWeatherFetcher } from "./weather-fetcher.ts";
 
 export type RunningServer = {
   /** As a browser on this machine names it. */
@@ -44,11 +45,14 @@ export async function startServer(
       throw listenError(error, settings);
     });
     port = (app.server.address() as AddressInfo).port;
+    const { weatherUrl } = settings;
+    const fetcher = weatherUrl === null ? null : startWeatherFetcher(server, { url: weatherUrl, onFault });
     return {
       url: `http://${settings.bind.includes(":") ? `[${settings.bind}]` : settings.bind}:${port}`,
       server,
       foundingCode: founding.isDue ? founding.code : null,
       stop: async () => {
+        await fetcher?.stop();
         await app.close();
         await server.close();
       },

@@ -110,7 +110,7 @@ export function WeatherBands({ sky, need, windLimit_kt, time, words }: Props) {
           <li key={row.id} className="band-row">
             <div>
               <div className="standing-row-name">{row.name}</div>
-              <div className="standing-row-note">{row.now}</div>
+              <div className="standing-row-note">{[row.now, ...neededNow(row, time, locale)].join("; ")}</div>
             </div>
             <BandDrawing row={row} time={time} words={words} />
           </li>
@@ -132,6 +132,17 @@ export function WeatherBands({ sky, need, windLimit_kt, time, words }: Props) {
       <p className="small quiet">{say.forecastNote}</p>
     </div>
   );
+}
+
+/** What holds now, in words: on a narrow screen the line has no room for its name. */
+function neededNow(
+  { demands, unit, demandWords }: Row,
+  { now_ms }: RibbonTime,
+  locale: Locale,
+): readonly string[] {
+  return demands
+    .filter(({ from_ms, until_ms }) => from_ms <= now_ms && now_ms < until_ms)
+    .map(({ value }) => demandWords(amount(value, unit, "both", locale)));
 }
 
 function amount(value: number, unit: string, worse: Worse, { language }: Locale): string {
