@@ -4,7 +4,7 @@ import type { AddressInfo } from "node:net";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from "vitest";
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from "vitest";
 import { baseLedger } from "../ledger/base/base-ledger.ts";
 import { foldLedger } from "../ledger/fold.ts";
 import { reopenEntry } from "../ledger/open.ts";
@@ -38,11 +38,6 @@ afterAll(async () => {
 beforeEach(() => {
   faults = [];
 });
-afterEach(async () => {
-  const { aside } = await folded();
-  expect(aside).toEqual([]);
-});
-
 async function folded() {
   const entries = (await server.record.store.ofLedger(base)).map(reopenEntry);
   return foldLedger(baseLedger, entries, server.record.trust);
@@ -62,6 +57,7 @@ describe("fetching the weather", () => {
     const held = (await folded()).state.reports.filter(({ text }) => text === metar);
     expect(held).toMatchObject([{ source: "fetched", by: "server", at_ms: now_ms }]);
     expect(faults).toEqual([]);
+    expect((await folded()).aside).toEqual([]);
   });
 
   test("an answer that fails, is late or is no report takes nothing away and is told", async () => {

@@ -80,7 +80,7 @@ async function textAt(address: string, signal: AbortSignal): Promise<string> {
   let text = "";
   const decoder = new TextDecoder();
   for await (const part of response.body ?? []) {
-    text += decoder.decode(part as Uint8Array, { stream: true });
+    text += decoder.decode(part, { stream: true });
     if (text.length > bytesMax) throw new Error(`${address} answered more than ${bytesMax} bytes`);
   }
   return text;
