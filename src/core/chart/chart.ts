@@ -13,7 +13,7 @@ import {
   nestedValues,
   type PlainChartBlock,
 } from "./chart-schema.ts";
-import { type Curve, curveThrough, pointBefore, valueOnCurve } from "./monotone-cubic.ts";
+import { type Curve, curveThrough, mostShare, pointBefore, valueOnCurve } from "./monotone-cubic.ts";
 
 export type Axis = {
   readonly input: string;
@@ -138,13 +138,6 @@ function gridOf(block: GridBlock): Grid {
 const nodeValues = (values: Nested): readonly number[] =>
   typeof values === "number" ? [values] : values.flatMap((part) => nodeValues(part));
 
-/**
- * A share of a cell is shortened by this factor, less than a rounding of what is read: then no rounding in
- * low + share × (high − low) carries the result past either of the two (the product stays below the distance by more than
- * the two roundings in it can add).
- */
-export const shortened = 1 - 2 ** -51;
-
 /** Where a value stands on an axis: the node at or before it, and the share of the way to the next, 0 on the node. */
 export type Place = { readonly index: number; readonly share: number };
 
@@ -153,16 +146,16 @@ export function placeOn({ at, step }: Axis, value: number): Place {
   if (step !== null) {
     const steps = (value - at[0]!) / step;
     const index = Math.floor(steps);
-    return { index, share: (steps - index) * shortened };
+    return { index, share: Math.min(steps - index, mostShare) };
   }
   const index = pointBefore(at, value);
   if (value === at[index]) return { index, share: 0 };
-  return { index, share: ((value - at[index]!) / (at[index + 1]! - at[index]!)) * shortened };
+  const share = (value - at[index]!) / (at[index + 1]! - at[index]!);
+  return { index, share: Math.min(share, mostShare) };
 }
 
-/** The rounding that a conversion of units leaves, for an axis of this size. */
-export const roundingOn = (at: readonly number[]): number =>
-  1e-14 * Math.max(Math.abs(at[0]!), Math.abs(at.at(-1)!));
+/** The share of the way between two curves that counts as none, or as all: more than a conversion of units leaves. */
+export const nearCurve = 1e-13;
 
 /**
  * The place of a parameter among curves. Within the rounding of a conversion of units a curve's parameter is that curve,
@@ -170,10 +163,8 @@ export const roundingOn = (at: readonly number[]): number =>
  */
 export function placeOnCurves(axis: Axis, value: number): Place {
   const { index, share } = placeOn(axis, value);
-  const rounding = roundingOn(axis.at);
-  if (value - axis.at[index]! <= rounding) return { index, share: 0 };
-  const next = axis.at[index + 1];
-  return next !== undefined && next - value <= rounding ? { index: index + 1, share: 0 } : { index, share };
+  if (share <= nearCurve) return { index, share: 0 };
+  return share >= 1 - nearCurve ? { index: index + 1, share: 0 } : { index, share };
 }
 
 /** How far outside its ends a value still counts as on the end (law 6): a relative 1e−9 of the larger end. */

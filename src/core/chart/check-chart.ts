@@ -21,7 +21,7 @@ import {
 import { readChart } from "./read-chart.ts";
 import { type Curve, curveThrough, pointBefore, valueOnCurve } from "./monotone-cubic.ts";
 import { pathOfLine } from "./node-numbers.ts";
-import { turningPoints } from "./section.ts";
+import { breakpoints, turningPoints } from "./section.ts";
 
 type Json = null | boolean | number | string | readonly Json[] | { readonly [key: string]: Json };
 
@@ -272,10 +272,9 @@ function differenceRange(
   low: number,
   high: number,
 ): { readonly least: Extreme; readonly most: Extreme } {
-  const inner = [...before.x, ...here.x].filter((x) => x > low && x < high);
-  const breakpoints = [...new Set([low, ...inner, high])].sort((a, b) => a - b);
-  const places = breakpoints.flatMap((x, i) => {
-    const next = breakpoints[i + 1];
+  const xs = breakpoints(before.x, here.x, low, high);
+  const places = xs.flatMap((x, i) => {
+    const next = xs[i + 1];
     if (next === undefined) return [x];
     const [a, b] = [slopeTerms(before, x), slopeTerms(here, x)];
     const difference = { c1: b.c1 - a.c1, c2: b.c2 - a.c2, c3: b.c3 - a.c3 };

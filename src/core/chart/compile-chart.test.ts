@@ -57,6 +57,37 @@ test("so does every kind of three-axis grid, evenly spaced and not", () => {
   expect(Math.min(seen.even, seen.uneven)).toBeGreaterThan(20);
 });
 
+test("curves that have one point in common are read there and nowhere else", () => {
+  const chart = chartOf({
+    kind: "curves",
+    across: "p",
+    along: "x",
+    between: "linear",
+    output: "y",
+    curves: [
+      {
+        at: 0,
+        points: [
+          [0, 4],
+          [5, 2],
+        ],
+      },
+      {
+        at: 2,
+        points: [
+          [5, 6],
+          [9, 9],
+        ],
+      },
+    ],
+  });
+  const { lookup } = compileChart(chart);
+  const to = new Float64Array(1);
+  expect(lookup(Float64Array.of(1, 5), 0, to, 0)).toBe(true);
+  expect([to[0], readChart(chart, { p: 1, x: 5 })]).toEqual([4, expect.objectContaining({ value: 4 })]);
+  expect(lookup(Float64Array.of(1, 5.1), 0, to, 0)).toBe(false);
+});
+
 test("what is no number is outside", () => {
   fc.assert(
     fc.property(readings, ({ block }) => {

@@ -11,10 +11,11 @@ import {
   type Family,
   type Grid,
   inRange,
+  nearCurve,
   type PlainChart,
-  shortened,
-  roundingOn,
 } from "./chart.ts";
+import { type Curve, mostShare, pointBefore } from "./monotone-cubic.ts";
+import { breakpoints } from "./section.ts";
 
 /** Reads the inputs that stand in `from` from `at` on, writes the output to `to[slot]`; false, and nothing written, outside. */
 export type Lookup = (from: Float64Array, at: number, to: Float64Array, slot: number) => boolean;
@@ -94,9 +95,9 @@ function evenGridLookup(grid: Grid): Lookup {
     const i = stepsA | 0;
     const j = stepsB | 0;
     const k = stepsC | 0;
-    const shareA = (stepsA - i) * shortened;
-    const shareB = (stepsB - j) * shortened;
-    const shareC = (stepsC - k) * shortened;
+    const shareA = Math.min(stepsA - i, mostShare);
+    const shareB = Math.min(stepsB - j, mostShare);
+    const shareC = Math.min(stepsC - k, mostShare);
     const p = i * strideA + j * strideB + k;
     const q = p + strideA;
     const p0 = values[p]!;
@@ -136,7 +137,8 @@ function searchOn(at: readonly number[], step: number | null): Search {
   const [low, high] = [at[0]!, at.at(-1)!];
   const narrowest = Math.min(...at.slice(1).map((value, i) => value - at[i]!));
   const buckets = Math.max(1, Math.min(bucketsMost, Math.ceil((high - low) / narrowest)));
-  const perUnit = buckets / (high - low);
+  // Where two curves have one point in common, it is all in one bucket.
+  const perUnit = high > low ? buckets / (high - low) : 0;
   const first = new Uint16Array(buckets + 1);
   for (let bucket = 0, node = 0; bucket < first.length; bucket += 1) {
     // The node whose own bucket, by the arithmetic of the look-up, is before this one: never beyond the value sought.
@@ -163,9 +165,9 @@ function nodeOn(search: Search, value: number): number {
 
 /** … then the share of the way to the next. */
 function shareOn({ nodes, step, low }: Search, node: number, value: number): number {
-  if (step !== null) return ((value - low) / step - node) * shortened;
+  if (step !== null) return Math.min((value - low) / step - node, mostShare);
   const here = nodes[node]!;
-  return value === here ? 0 : ((value - here) / (nodes[node + 1]! - here)) * shortened;
+  return value === here ? 0 : Math.min((value - here) / (nodes[node + 1]! - here), mostShare);
 }
 
 function threeAxisLookup(grid: Grid): Lookup {
@@ -240,63 +242,183 @@ function gridLookup(grid: Grid): Lookup {
   return lookup;
 }
 
-/** A curve's cubics in one array: x, y, c1, c2, c3 of every point, and once more x = infinity. */
-type CompiledCurve = { readonly search: Search; readonly parts: Float64Array };
-const partWidth = 5;
+/**
+ * Curves beside each other, joined: between two breakpoints of either, both are one cubic each, so one search serves two.
+ * A record is one such part: where it begins, then for each of the two curves its own x, y, c1, c2, c3 and between which
+ * values it stays. After the last comes an end at infinity.
+ */
+type Pair = { readonly search: Search; readonly records: Float64Array };
+const recordWidth = 15;
+const curveWidth = 7;
 
 function familyLookup(family: Family): Lookup {
-  const curves = family.curves.map(({ x, y, c1, c2, c3 }): CompiledCurve => {
-    const parts = x.flatMap((value, i) => [value, y[i]!, c1[i]!, c2[i]!, c3[i]!]);
-    // The curve's own last point once more, as the neighbour of itself.
-    return { search: searchOn(x, null), parts: Float64Array.from([...parts, ...parts.slice(-partWidth)]) };
-  });
-  if (family.across === null) return curveLookup(curves[0]!);
-  const { input } = family.across;
+  if (family.across === null) return curveLookup(pairOf(family.curves[0]!, family.curves[0]!));
+  const singles = family.curves.map((curve) => pairOf(curve, curve));
+  const pairs = family.curves.slice(1).map((next, i) => pairOf(family.curves[i]!, next));
+  const acrossAt = family.inputs.indexOf(family.across.input);
   const across = searchOn(family.across.at, family.across.step);
-  const acrossAt = family.inputs.indexOf(input);
+  const isStraight = family.curves.every(({ c2, c3 }) => [...c2, ...c3].every((value) => value === 0));
+  const { low, high, step } = across;
+  const most = family.curves.length - 1;
   const alongAt = 1 - acrossAt;
-  const rounding = roundingOn(family.across.at);
-  return (from, at, to, slot) => {
-    const parameter = inRange(from[at + acrossAt]!, across.low, across.high);
+  const slowly: Lookup = (from, at, to, slot) => {
+    const parameter = inRange(from[at + acrossAt]!, low, high);
     if (parameter === null) return false;
     const index = nodeOn(across, parameter);
-    const x = from[at + alongAt]!;
-    // `placeOnCurves` of chart.ts, without making anything.
-    if (parameter - across.nodes[index]! <= rounding) return curveAt(curves[index]!, x, to, slot);
-    if (across.nodes[index + 1]! - parameter <= rounding) return curveAt(curves[index + 1]!, x, to, slot);
     const share = shareOn(across, index, parameter);
-    const here = curves[index]!;
-    const next = curves[index + 1]!;
-    const low = here.search.low > next.search.low ? here.search.low : next.search.low;
-    const high = here.search.high < next.search.high ? here.search.high : next.search.high;
-    const moved = x >= low && x <= high ? x : inRange(x, low, high);
+    const x = from[at + alongAt]!;
+    if (share <= nearCurve) return onOneCurve(singles[index]!, x, to, slot);
+    if (share >= 1 - nearCurve) return onOneCurve(singles[index + 1]!, x, to, slot);
+    const { search, records } = pairs[index]!;
+    const moved = inRange(x, search.low, search.high);
     if (moved === null) return false;
-    const one = valueAt(here, moved);
-    to[slot] = one + share * (valueAt(next, moved) - one);
+    const p = nodeBefore(search, moved) * recordWidth;
+    const one = cubicIn(records, p + 1, moved);
+    to[slot] = one + share * (cubicIn(records, p + 1 + curveWidth, moved) - one);
+    return true;
+  };
+  if (step === null) return slowly;
+  const even = { low, step, most, acrossAt, alongAt, pairs, slowly };
+  return isStraight ? straightLookup(even) : cubicLookup(even);
+}
+
+/** Curves at even distances, the usual case of a map: no search across, and all pairs in a few arrays. */
+type EvenFamily = {
+  readonly low: number;
+  readonly step: number;
+  readonly most: number;
+  readonly acrossAt: number;
+  readonly alongAt: number;
+  readonly pairs: readonly Pair[];
+  /** For a parameter on a curve, and for what is outside or nearly so. */
+  readonly slowly: Lookup;
+};
+
+function straightLookup({ low, step, most, acrossAt, alongAt, pairs, slowly }: EvenFamily): Lookup {
+  // Of each record: where it begins; x, y, c1 of one curve and of the other.
+  const width = 7;
+  const one = [1, 2, 3];
+  const kept = [0, ...one, ...one.map((part) => part + curveWidth)];
+  const { least, perUnit, buckets, ends, first, records } = joinPairs(pairs, kept);
+  return (from, at, to, slot) => {
+    const steps = (from[at + acrossAt]! - low) / step;
+    const x = from[at + alongAt]!;
+    if (!(steps >= 0 && steps < most)) return slowly(from, at, to, slot);
+    const index = steps | 0;
+    // Never more than `mostShare` where it is used, which is on neither curve.
+    const share = steps - index;
+    const isBetween =
+      share > nearCurve && share < 1 - nearCurve && x >= ends[2 * index]! && x <= ends[2 * index + 1]!;
+    if (!isBetween) return slowly(from, at, to, slot);
+    let p = first[index * buckets + (((x - least) * perUnit) | 0)]!;
+    while (x >= records[p + width]!) p += width;
+    const lower = records[p + 2]! + (x - records[p + 1]!) * records[p + 3]!;
+    const upper = records[p + 5]! + (x - records[p + 4]!) * records[p + 6]!;
+    to[slot] = lower + share * (upper - lower);
     return true;
   };
 }
 
-function curveLookup(curve: CompiledCurve): Lookup {
-  return (from, at, to, slot) => curveAt(curve, from[at]!, to, slot);
+function cubicLookup({ low, step, most, acrossAt, alongAt, pairs, slowly }: EvenFamily): Lookup {
+  const width = recordWidth;
+  const { least, perUnit, buckets, ends, first, records } = joinPairs(
+    pairs,
+    Array.from({ length: recordWidth }, (_, part) => part),
+  );
+  return (from, at, to, slot) => {
+    const steps = (from[at + acrossAt]! - low) / step;
+    const x = from[at + alongAt]!;
+    if (!(steps >= 0 && steps < most)) return slowly(from, at, to, slot);
+    const index = steps | 0;
+    // Never more than `mostShare` where it is used, which is on neither curve.
+    const share = steps - index;
+    const isBetween =
+      share > nearCurve && share < 1 - nearCurve && x >= ends[2 * index]! && x <= ends[2 * index + 1]!;
+    if (!isBetween) return slowly(from, at, to, slot);
+    let p = first[index * buckets + (((x - least) * perUnit) | 0)]!;
+    while (x >= records[p + width]!) p += width;
+    const lower = cubicIn(records, p + 1, x);
+    const upper = cubicIn(records, p + 1 + curveWidth, x);
+    to[slot] = lower + share * (upper - lower);
+    return true;
+  };
 }
 
-function curveAt(curve: CompiledCurve, x: number, to: Float64Array, slot: number): boolean {
-  const { low, high } = curve.search;
-  const moved = x >= low && x <= high ? x : inRange(x, low, high);
+/**
+ * All pairs in a few arrays, so that one look-up touches few places. The buckets along are the same for every pair, so
+ * that the two searches of a look-up do not wait for each other.
+ */
+type Joined = {
+  /** The beginning of the first bucket, buckets per unit, and how many a pair has. */
+  readonly least: number;
+  readonly perUnit: number;
+  readonly buckets: number;
+  /** Where each pair begins and ends. */
+  readonly ends: Float64Array;
+  /** By pair and bucket: the last record that begins in an earlier bucket, or the pair's first. */
+  readonly first: Int32Array;
+  /** Of each record the parts that are kept. */
+  readonly records: Float64Array;
+};
+
+function joinPairs(pairs: readonly Pair[], kept: readonly number[]): Joined {
+  const least = Math.min(...pairs.map(({ search }) => search.low));
+  const most = Math.max(...pairs.map(({ search }) => search.high));
+  const finest = Math.max(...pairs.map(({ search }) => search.perUnit));
+  const perUnit = most > least ? Math.min(bucketsMost / (most - least), finest) : 0;
+  const bucketOf = (x: number): number => Math.trunc((x - least) * perUnit);
+  const buckets = bucketOf(most) + 1;
+  const first = new Int32Array(pairs.length * buckets);
+  const records: number[] = [];
+  pairs.forEach(({ records: own }, pair) => {
+    const start = records.length;
+    for (let r = 0; r < own.length; r += recordWidth) records.push(...kept.map((part) => own[r + part]!));
+    for (let bucket = 0, p = start; bucket < buckets; bucket += 1) {
+      while (bucketOf(records[p + kept.length]!) < bucket) p += kept.length;
+      first[pair * buckets + bucket] = p;
+    }
+  });
+  return {
+    least,
+    perUnit,
+    buckets,
+    ends: Float64Array.from(pairs.flatMap(({ search }) => [search.low, search.high])),
+    first,
+    records: Float64Array.from(records),
+  };
+}
+
+function pairOf(one: Curve, other: Curve): Pair {
+  const low = Math.max(one.x[0]!, other.x[0]!);
+  const high = Math.min(one.x.at(-1)!, other.x.at(-1)!);
+  const begins = breakpoints(one.x, other.x, low, high);
+  const records = begins.flatMap((x) => [x, ...cubicFrom(one, x), ...cubicFrom(other, x)]);
+  const end = Array.from({ length: recordWidth }, () => Number.POSITIVE_INFINITY);
+  return { search: searchOn(begins, null), records: Float64Array.from([...records, ...end]) };
+}
+
+/** The cubic of a curve that holds from x on. */
+function cubicFrom({ x: xs, y, c1, c2, c3 }: Curve, x: number): readonly number[] {
+  const i = pointBefore(xs, x);
+  const next = y[i + 1] ?? y[i]!;
+  return [xs[i]!, y[i]!, c1[i]!, c2[i]!, c3[i]!, Math.min(y[i]!, next), Math.max(y[i]!, next)];
+}
+
+function cubicIn(records: Float64Array, p: number, x: number): number {
+  const h = x - records[p]!;
+  const value = records[p + 1]! + h * (records[p + 2]! + h * (records[p + 3]! + h * records[p + 4]!));
+  return Math.min(Math.max(value, records[p + 5]!), records[p + 6]!);
+}
+
+function onOneCurve({ search, records }: Pair, x: number, to: Float64Array, slot: number): boolean {
+  const moved = x >= search.low && x <= search.high ? x : inRange(x, search.low, search.high);
   if (moved === null) return false;
-  to[slot] = valueAt(curve, moved);
+  to[slot] = cubicIn(records, nodeBefore(search, moved) * recordWidth + 1, moved);
   return true;
 }
 
-function valueAt({ search, parts }: CompiledCurve, x: number): number {
-  const p = nodeBefore(search, x) * partWidth;
-  const h = x - parts[p]!;
-  const here = parts[p + 1]!;
-  const value = here + h * (parts[p + 2]! + h * (parts[p + 3]! + h * parts[p + 4]!));
-  const next = parts[p + partWidth + 1]!;
-  if (here < next) return value < here ? here : value > next ? next : value;
-  return value < next ? next : value > here ? here : value;
+function curveLookup(curve: Pair): Lookup {
+  return (from, at, to, slot) => onOneCurve(curve, from[at]!, to, slot);
 }
 
 function chainLookup({ inputs, steps }: Chain): Lookup {

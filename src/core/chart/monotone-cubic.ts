@@ -11,6 +11,13 @@
 
 export type Between = "linear" | "pchip";
 
+/**
+ * The largest share of the way to the next value that is used: less than 1 by less than a rounding of what is read. With
+ * it no rounding in low + share × (high − low) carries a reading past the far end, since the product stays below the
+ * distance by more than the roundings in it can add.
+ */
+export const mostShare = 1 - 2 ** -51;
+
 /** y = y_i + h (c1_i + h (c2_i + h c3_i)) with h = x − x_i from x_i to x_{i+1}. The last point has coefficients of 0. */
 export type Curve = {
   readonly x: readonly number[];
@@ -25,13 +32,23 @@ export function curveThrough(x: readonly number[], y: readonly number[], between
   const last = x.length - 1;
   const secants = x.slice(0, last).map((here, i) => (y[i + 1]! - y[i]!) / (x[i + 1]! - here));
   const zero = x.map(() => 0);
-  if (between === "linear") return { x, y, c1: [...secants, 0], c2: zero, c3: zero };
+  if (between === "linear") {
+    const c1 = secants.map((secant, i) => keptShort(secant, x[i + 1]! - x[i]!, y[i]!, y[i + 1]!));
+    return { x, y, c1: [...c1, 0], c2: zero, c3: zero };
+  }
   const slopes = pchipSlopes(x, y);
   const c2 = secants.map((secant, i) => (3 * secant - 2 * slopes[i]! - slopes[i + 1]!) / (x[i + 1]! - x[i]!));
   const c3 = secants.map(
     (secant, i) => (slopes[i]! + slopes[i + 1]! - 2 * secant) / (x[i + 1]! - x[i]!) ** 2,
   );
   return { x, y, c1: [...slopes.slice(0, last), 0], c2: [...c2, 0], c3: [...c3, 0] };
+}
+
+/** The slope of a straight part, a little less steep where rounding would carry its end past the next point. */
+function keptShort(secant: number, width: number, from: number, to: number): number {
+  const end = from + width * secant;
+  const isPast = to > from ? end > to : end < to;
+  return isPast ? secant * mostShare : secant;
 }
 
 /** The slope of the monotone cubic at every point. */
@@ -76,7 +93,7 @@ export function pointBefore(xs: readonly number[], x: number): number {
   return low;
 }
 
-/** The value at an x from the first to the last. Exact at every point; a rounding past a neighbour is taken back. */
+/** The value at an x from the first to the last. Exact at every point; a cubic's rounding past a neighbour is taken back. */
 export function valueOnCurve(curve: Curve, x: number): number {
   const i = pointBefore(curve.x, x);
   const h = x - curve.x[i]!;
@@ -84,7 +101,5 @@ export function valueOnCurve(curve: Curve, x: number): number {
   if (h === 0) return here;
   const value = here + h * (curve.c1[i]! + h * (curve.c2[i]! + h * curve.c3[i]!));
   const next = curve.y[i + 1]!;
-  const low = here < next ? here : next;
-  const high = here < next ? next : here;
-  return value < low ? low : value > high ? high : value;
+  return Math.min(Math.max(value, Math.min(here, next)), Math.max(here, next));
 }

@@ -68,19 +68,39 @@ function sectionAlong(family: Family, fixed: Asked): readonly Stretch[] | Lack {
   if (share === 0) return [here];
   const next = family.curves[index + 1]!;
   const [low, high] = rangeAlong(family, across);
-  const inner = [...here.x, ...next.x].filter((x) => x > low && x < high).sort((a, b) => a - b);
-  const x = [...new Set([low, ...inner, high])];
-  const parts = x.map((at) => {
+  const x = breakpoints(here.x, next.x, low, high);
+  const [y, c1, c2, c3]: readonly [number[], number[], number[], number[]] = [[], [], [], []];
+  for (const at of x) {
     const a = cubicAt(here, at);
     const b = cubicAt(next, at);
-    return a.map((value, i) => value + share * (b[i]! - value));
-  });
-  const part = (i: number) => parts.map((cubic) => cubic[i]!);
-  return [{ x, y: part(0), c1: part(1), c2: part(2), c3: part(3) }];
+    y.push(a[0] + share * (b[0] - a[0]));
+    c1.push(a[1] + share * (b[1] - a[1]));
+    c2.push(a[2] + share * (b[2] - a[2]));
+    c3.push(a[3] + share * (b[3] - a[3]));
+  }
+  return [{ x, y, c1, c2, c3 }];
+}
+
+/** The ends and every point of two rising lists between them, each once. */
+export function breakpoints(
+  one: readonly number[],
+  other: readonly number[],
+  low: number,
+  high: number,
+): readonly number[] {
+  const all = [low];
+  for (let i = 0, j = 0; i < one.length || j < other.length;) {
+    const next = Math.min(one[i] ?? Number.POSITIVE_INFINITY, other[j] ?? Number.POSITIVE_INFINITY);
+    if (one[i] === next) i += 1;
+    if (other[j] === next) j += 1;
+    if (next > low && next < high) all.push(next);
+  }
+  if (high > low) all.push(high);
+  return all;
 }
 
 /** Value, slope, and the coefficients of h² and h³ of the cubic that goes on from x. */
-function cubicAt(curve: Curve, x: number): readonly number[] {
+function cubicAt(curve: Curve, x: number): readonly [number, number, number, number] {
   const i = pointBefore(curve.x, x);
   const h = x - curve.x[i]!;
   const [c1, c2, c3] = [curve.c1[i]!, curve.c2[i]!, curve.c3[i]!];
@@ -124,30 +144,34 @@ export function whereBetween(
   high: number,
   rounding = 0,
 ): readonly Interval[] {
-  const sizes = [low, high].filter((end) => Number.isFinite(end)).map((end) => Math.abs(end));
-  const near = Math.max(onLimit * Math.max(...sizes, 0), rounding);
-  return stretches.flatMap((stretch) => stretchBetween(partsOf(stretch), low, high, near));
+  const size = Math.max(Number.isFinite(low) ? Math.abs(low) : 0, Number.isFinite(high) ? Math.abs(high) : 0);
+  const near = Math.max(onLimit * size, rounding);
+  return stretches.flatMap((stretch) => {
+    // Most pieces are nowhere near; they are left out before anything is made of them.
+    const parts = partsOf(stretch, low - near, high + near);
+    return stretchBetween(parts, low, high, near);
+  });
 }
-
-const partsOf = (stretch: Stretch): readonly Part[] =>
-  stretch.x.length === 1 ? [pointPart(stretch)] : monotoneParts(stretch);
 
 /** Flat, or what roundings have made of it. */
 const isFlat = ({ atFrom, atTo }: Part): boolean =>
   Math.abs(atTo - atFrom) <= 1e-3 * onLimit * Math.max(Math.abs(atFrom), Math.abs(atTo));
 
+/** @param parts null where a piece lies outside the band and its surroundings altogether */
 function stretchBetween(
-  parts: readonly Part[],
+  parts: readonly (Part | null)[],
   low: number,
   high: number,
   near: number,
 ): readonly Interval[] {
   const isNear = (y: number): boolean => y >= low - near && y <= high + near;
-  const exact = parts.map((part) =>
-    isFlat(part) ? partBetween(part, low - near, high + near) : partBetween(part, low, high),
-  );
+  const exact = parts.map((part) => {
+    if (part === null) return null;
+    return isFlat(part) ? partBetween(part, low - near, high + near) : partBetween(part, low, high);
+  });
   const found: Interval[] = [];
   parts.forEach((part, i) => {
+    if (part === null) return;
     const [here, before, after] = [exact[i]!, exact[i - 1] ?? null, exact[i + 1] ?? null];
     if (here !== null) {
       const last = found.at(-1);
@@ -170,6 +194,7 @@ export function imageOf(stretches: readonly Stretch[], within: readonly Interval
   const images: Interval[] = [];
   for (const stretch of stretches) {
     for (const part of partsOf(stretch)) {
+      if (part === null) continue;
       for (const [low, high] of within) {
         const from = Math.max(part.from, low);
         const to = Math.min(part.to, high);
@@ -223,18 +248,34 @@ const pointPart = ({ x, y }: Stretch): Part => ({
   atTo: y[0]!,
 });
 
-function monotoneParts({ x, y, c1, c2, c3 }: Stretch): readonly Part[] {
-  const parts: Part[] = [];
+/** The rising and falling parts; null for a piece of the stretch whose outputs are all below `low` or all above `high`. */
+function partsOf(
+  stretch: Stretch,
+  low = Number.NEGATIVE_INFINITY,
+  high = Number.POSITIVE_INFINITY,
+): readonly (Part | null)[] {
+  const { x, y, c1, c2, c3 } = stretch;
+  if (x.length === 1) return [pointPart(stretch)];
+  const parts: (Part | null)[] = [];
   for (let i = 0; i + 1 < x.length; i += 1) {
     const start = x[i]!;
-    const cubic = { start, y: y[i]!, c1: c1[i]!, c2: c2[i]!, c3: c3[i]! };
-    const turns = turningPoints(cubic, x[i + 1]! - start).map((h) => start + h);
+    const end = x[i + 1]!;
+    const atStart = y[i]!;
+    const atEnd = y[i + 1]!;
+    const isStraight = c2[i] === 0 && c3[i] === 0;
+    const cubic = { start, y: atStart, c1: c1[i]!, c2: c2[i]!, c3: c3[i]! };
+    const turns = isStraight ? [] : turningPoints(cubic, end - start);
+    if (turns.length === 0) {
+      const isAway = (atStart < low && atEnd < low) || (atStart > high && atEnd > high);
+      parts.push(isAway ? null : { ...cubic, from: start, to: end, atFrom: atStart, atTo: atEnd });
+      continue;
+    }
     let from = start;
-    let atFrom = y[i]!;
-    for (const to of [...turns, x[i + 1]!]) {
-      const atTo = to === x[i + 1] ? y[i + 1]! : polynomial(cubic, to);
-      if (to > from) parts.push({ ...cubic, from, to, atFrom, atTo });
-      [from, atFrom] = [to, atTo];
+    let atFrom = atStart;
+    for (const turn of [...turns.map((h) => start + h), end]) {
+      const atTo = turn === end ? atEnd : polynomial(cubic, turn);
+      if (turn > from) parts.push({ ...cubic, from, to: turn, atFrom, atTo });
+      [from, atFrom] = [turn, atTo];
     }
   }
   return parts;

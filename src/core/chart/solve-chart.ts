@@ -35,12 +35,11 @@ export type Solution =
 /** The chart can be read but not solved for this input. */
 export type Unsolvable = { readonly why: "severalWays"; readonly input: string; readonly step: number };
 
-/** The band's set, what the chart answers for, and the outputs that this leads to. */
+/** The band's set, and what the chart answers for. */
 export type Where = {
   readonly is: "known";
   readonly within: readonly Interval[];
   readonly domain: readonly Interval[];
-  readonly reach: readonly Interval[];
 };
 type NotKnown = Extract<Solution, { is: "notKnown" }>;
 
@@ -52,7 +51,7 @@ export function solveChart(compiled: CompiledChart, question: Question, result: 
   const path = pathOf(compiled.chart, question);
   if ("is" in path) return path;
   const within = path.between(result, result);
-  if (within.length === 0) return { is: "noSolution", reach: path.reach };
+  if (within.length === 0) return { is: "noSolution", reach: path.reach() };
   if (isSame(within, path.domain)) return { is: "wholeRange", at: within };
   return { is: "solved", at: within.map((found) => sharpened(compiled, question, found, result)) };
 }
@@ -66,7 +65,7 @@ export function whereOutputIs(
 ): Where | NotKnown {
   const path = pathOf(chart, question);
   if ("is" in path) return path;
-  return { is: "known", within: path.between(low, high), domain: path.domain, reach: path.reach };
+  return { is: "known", within: path.between(low, high), domain: path.domain };
 }
 
 const isSame = (one: readonly Interval[], other: readonly Interval[]): boolean =>
@@ -76,7 +75,8 @@ const isSame = (one: readonly Interval[], other: readonly Interval[]): boolean =
 
 type Path = {
   readonly domain: readonly Interval[];
-  readonly reach: readonly Interval[];
+  /** The outputs that the domain leads to; worked out only where it is asked for. */
+  reach(): readonly Interval[];
   between(low: number, high: number): readonly Interval[];
 };
 
@@ -93,7 +93,7 @@ function plainPath(section: readonly Stretch[]): Path {
   const domain = domainOf(section);
   return {
     domain,
-    reach: imageOf(section, domain),
+    reach: () => imageOf(section, domain),
     between: (low, high) => whereBetween(section, low, high),
   };
 }
@@ -158,9 +158,11 @@ function singlePath(links: readonly Link[], known: Asked): Path | NotKnown {
   // What a step cannot take limits the step before it.
   const last = sections.at(-1)!;
   const domain = back(domainOf(last), sections.slice(0, -1));
-  let reach = imageOf(first, domain);
-  for (const section of rest) reach = imageOf(section, reach);
-  return { domain, reach, between: (low, high) => back([[low, high]], sections) };
+  return {
+    domain,
+    reach: () => rest.reduce((images, section) => imageOf(section, images), imageOf(first, domain)),
+    between: (low, high) => back([[low, high]], sections),
+  };
 }
 
 /** By how much a value that the next step was solved for may miss a flat part of this one. */
@@ -236,7 +238,7 @@ function followed(
   range: Interval,
   signs: ReadonlyMap<string, number>,
 ): Path {
-  const empty: Path = { domain: [], reach: [], between: () => [] };
+  const empty: Path = { domain: [], reach: () => [], between: () => [] };
   let [low, high] = range;
   if (low > high) return empty;
   for (const [i, { chart, through }] of links.entries()) {
@@ -255,7 +257,7 @@ function followed(
   const ends = [valueAt(low), valueAt(high)] as const;
   return {
     domain: [[low, high]],
-    reach: [[Math.min(...ends), Math.max(...ends)]],
+    reach: () => [[Math.min(...ends), Math.max(...ends)]],
     between(from, to) {
       const band = bandOf(valueAt, sign, [low, high], [from, to]);
       return band === null ? [] : [band];
