@@ -20,6 +20,8 @@ import type { StopDraft } from "../src/ledger/craft/recorder.ts";
 import { demoBase, demoCraft, demoKit } from "./cast.ts";
 import type { DemoCraft } from "./cast.ts";
 import { freshLoading, freshWeighing } from "../src/ledger/craft/fresh-load.ts";
+import { afterFlight, loggedMonths } from "./levels.ts";
+import type { Logged } from "./levels.ts";
 import { randomFrom } from "./random.ts";
 import type { Random } from "./random.ts";
 
@@ -54,6 +56,7 @@ type Chapter = Telling & {
   readonly craft: DemoCraft;
   readonly random: Random;
   readonly hours: { flown_h: number };
+  readonly logged: Logged;
 };
 
 const madeId = (what: string, random: Random): string => `${what}-${random.hex(12)}`;
@@ -118,7 +121,7 @@ function draftOf(
   arrived_ms: number,
   oat_C: number,
 ): StopDraft {
-  const { sheet, random, hours } = chapter;
+  const { sheet, random, hours, logged } = chapter;
   const draft = emptyDraft(walk, stop.stop.id, arrived_ms);
   const marks: Record<string, StopDraft["marks"][string]> = {};
   const closures: Record<string, StopDraft["closures"][string]> = {};
@@ -129,13 +132,14 @@ function draftOf(
     for (const closure of item.closes ?? []) closures[closure] = "closed";
     const gauge = sheet.gauges.find(({ id }) => id === item.reads);
     if (gauge === undefined) continue;
-    const value = countedValue(gauge.id, hours) ?? believableValue(gauge, oat_C, random);
+    const drawn = countedValue(gauge.id, hours) ?? believableValue(gauge, oat_C, random);
+    const value = Number((logged.gauges.read(gauge, oat_C) ?? drawn).toFixed(4));
     const temperature = gauge.gas === undefined ? { oat_C } : { oat_C, bottle_C: oat_C };
     readings[gauge.id] = {
       value,
       unit: gauge.unit,
       typed: String(value),
-      conditions: { ...temperature, level: true },
+      conditions: { ...temperature, level: true, hot: false },
       hours_h: Number(hours.flown_h.toFixed(1)),
     };
   }
@@ -250,8 +254,8 @@ async function closeWhatIsOpen(chapter: Chapter, kind: WalkKind, by: string, at_
   }
 }
 
-async function fly(chapter: Chapter, off_ms: number): Promise<number> {
-  const { craft, random, hours } = chapter;
+async function fly(chapter: Chapter, off_ms: number, oat_C: number): Promise<number> {
+  const { craft, random, hours, logged } = chapter;
   const flight_h = random.whole(4, 12) / 10;
   const on_ms = off_ms + Math.round(flight_h * hour_ms);
   hours.flown_h += flight_h;
@@ -269,6 +273,9 @@ async function fly(chapter: Chapter, off_ms: number): Promise<number> {
     operation: "dayVfr",
     crew: [craft.pilot, craft.crew],
   });
+  logged.gauges.fly(flight_h, hours.flown_h);
+  const read = afterFlight(logged.gauges, craft, { on_ms, hours_h: Number(hours.flown_h.toFixed(1)), oat_C });
+  for (const { type, at_ms, body } of read) await write(chapter, craft.crew, type, at_ms, body);
   return on_ms;
 }
 
@@ -368,6 +375,13 @@ async function open(chapter: Chapter, at_ms: number): Promise<void> {
     obligations: obligationsOf(at_ms),
     at: msToInstant(at_ms + minute_ms),
   });
+  for (const [index, month] of chapter.logged.imports.entries()) {
+    const id = `import-${craft.ledger.replace("craft:", "")}-${index}`;
+    await write(chapter, "p-sund", "readings.imported", at_ms + 2 * minute_ms + index * 1_000, {
+      import: id,
+      ...month,
+    });
+  }
 }
 
 /** What a shift begins with: the crew, the usual kit, a patient of any mass to come. */
@@ -453,7 +467,8 @@ async function tellDay(chapter: Chapter, day_ms: number): Promise<void> {
   const flights = random.whole(0, 3);
   for (let flown = 0; flown < flights; flown += 1) {
     const launched = await walkRound(chapter, "launch", craft.crew, at_ms, oat_C, null);
-    at_ms = (await fly(chapter, launched.finished_ms + 3 * minute_ms)) + random.whole(40, 100) * minute_ms;
+    at_ms =
+      (await fly(chapter, launched.finished_ms + 3 * minute_ms, oat_C)) + random.whole(40, 100) * minute_ms;
   }
 }
 
@@ -494,22 +509,43 @@ async function tellToday(chapter: Chapter, day_ms: number): Promise<void> {
   }
 }
 
+type Days = Pick<Telling, "sheet" | "anchor_ms" | "seed" | "days">;
+
+/** When a day of the telling starts at the base, so many days back. */
+function dayStart(anchor_ms: number, back: number): number {
+  const { zone } = demoBase;
+  const today_ms = startOfDate(dateAt(anchor_ms, zone), zone);
+  // The middle of the day, so that a day of 23 or 25 hours is still found.
+  return startOfDate(dateAt(today_ms + 12 * hour_ms - back * 24 * hour_ms, zone), zone);
+}
+
+function openedAt({ anchor_ms, days }: Days): number {
+  return dayStart(anchor_ms, days - 1) + 5 * hour_ms - 10 * minute_ms;
+}
+
+const flownWhenOpened_h = (index: number): number => 1_180 + 211 * index;
+
+/** What the log told of a craft's gauges before the record. A chance of its own: it changes nothing else of the story. */
+export function loggedBefore(telling: Days, index: number): Logged {
+  const craft = demoCraft[index]!;
+  const seed = telling.seed + 500 + 10 * index;
+  return loggedMonths(telling.sheet, craft, seed, openedAt(telling), flownWhenOpened_h(index));
+}
+
 /** Writes the whole history. */
 export async function tellHistory(telling: Telling): Promise<void> {
   const { anchor_ms, days, seed } = telling;
-  const zone = demoBase.zone;
-  const today_ms = startOfDate(dateAt(anchor_ms, zone), zone);
   const chapters = demoCraft.map((craft, index) => ({
     ...telling,
     craft,
     random: randomFrom(seed + index),
-    hours: { flown_h: 1_180 + 211 * index },
+    hours: { flown_h: flownWhenOpened_h(index) },
+    logged: loggedBefore(telling, index),
   }));
   for (let back = days - 1; back >= 0; back -= 1) {
-    // The middle of the day, so that a day of 23 or 25 hours is still found.
-    const day_ms = startOfDate(dateAt(today_ms + 12 * hour_ms - back * 24 * hour_ms, zone), zone);
+    const day_ms = dayStart(anchor_ms, back);
     for (const chapter of chapters) {
-      if (back === days - 1) await open(chapter, day_ms + 5 * hour_ms - 10 * minute_ms);
+      if (back === days - 1) await open(chapter, openedAt(telling));
       else if (day_ms + 4 * hour_ms < anchor_ms) await maintain(chapter, day_ms + 4 * hour_ms);
       if (back === 0) {
         await tellToday(chapter, day_ms);
