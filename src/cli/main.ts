@@ -7,13 +7,25 @@ type Subcommand = {
 };
 
 const subcommands: Readonly<Record<string, Subcommand>> = {
+  backup: {
+    summary: "pack record, directory and sheets of a server into one file, also while it runs",
+    load: () => import("./backup.ts"),
+  },
   calc: {
     summary: "recompute any number of the program from JSON",
     load: () => import("./calc.ts"),
   },
+  export: {
+    summary: "write the record, or one craft's, as lines that can be proven offline",
+    load: () => import("./export.ts"),
+  },
   ledger: {
     summary: "list the entries of a craft, with the hash of its folded state",
     load: () => import("./ledger.ts"),
+  },
+  restore: {
+    summary: "unpack a backup into an empty folder",
+    load: () => import("./restore.ts"),
   },
   sheet: {
     summary: "check a type sheet and list every error",
@@ -22,6 +34,10 @@ const subcommands: Readonly<Record<string, Subcommand>> = {
   standing: {
     summary: "tell the standing of each craft, or of one with its reasons",
     load: () => import("./standing.ts"),
+  },
+  verify: {
+    summary: "prove an export offline, naming each entry that is wrong",
+    load: () => import("./verify.ts"),
   },
   walk: {
     summary: "show the plan of a walk, with why each item applies or not",

@@ -3,11 +3,12 @@
 import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { DatabaseSync } from "node:sqlite";
-import { makeDemo } from "../../demo/make-demo.ts";
+import { demoKeySeed, makeDemo } from "../../demo/make-demo.ts";
 import { demoPeople } from "../../demo/cast.ts";
 import { sha256, signerFromSeed } from "../crypto/node.ts";
 import type { CraftState } from "../core/facts/craft.ts";
 import type { Sheet } from "../core/sheet/schema.ts";
+import { noTrust } from "../ledger/acceptance.ts";
 import { canonicalText } from "../ledger/canonical.ts";
 import { baseHeld } from "../ledger/base/base-held.ts";
 import type { BaseHeld } from "../ledger/base/base-held.ts";
@@ -20,6 +21,7 @@ import type { Folded } from "../ledger/fold.ts";
 import { reopenEntry } from "../ledger/open.ts";
 import { operatorLedger } from "../ledger/operator/operator-ledger.ts";
 import type { OperatorState } from "../ledger/operator/operator-ledger.ts";
+import { rootNote } from "../store/store.ts";
 import { SqliteStore } from "../store/sqlite.ts";
 
 export const root = new URL("../../", import.meta.url).pathname;
@@ -45,11 +47,27 @@ export function demoSheet(): Sheet {
   return JSON.parse(readFileSync(join(root, "demo/sheet/quill.json"), "utf8")) as Sheet;
 }
 
-async function storedEntries(file: string): Promise<readonly StoredEntry[]> {
-  const store = new SqliteStore(file);
+export type StoredRecord = {
+  /** Where it was read from, in words. */
+  readonly from: string;
+  readonly entries: readonly StoredEntry[];
+  /** The operator's public key; null where the server that wrote the record did not leave it. */
+  readonly operatorKey: string | null;
+};
+
+/** The entries as they are stored, by nobody judged. */
+export async function readStored(at_ms: number): Promise<StoredRecord> {
+  const file = join(dataFolder(), "preen.db");
+  if (!existsSync(file)) {
+    const demo = await makeDemo({ sheet: demoSheet(), anchor_ms: at_ms }, { sha256, signerFromSeed });
+    const operatorKey = signerFromSeed(demoKeySeed("operator", sha256)).key;
+    return { from: "the invented demo, made anew in memory", entries: demo.entries, operatorKey };
+  }
+  const store = new SqliteStore(file, { readOnly: true });
   try {
     const ledgers = await store.ledgers();
-    return (await Promise.all(ledgers.map((ledger) => store.ofLedger(ledger)))).flat();
+    const entries = (await Promise.all(ledgers.map((ledger) => store.ofLedger(ledger)))).flat();
+    return { from: file, entries, operatorKey: await store.readNote(rootNote) };
   } finally {
     await store.close();
   }
@@ -85,15 +103,13 @@ export async function openRecord(at_ms: number): Promise<OpenRecord> {
   const file = join(dataFolder(), "preen.db");
   const held = existsSync(file);
   const sheet = demoSheet();
-  const stored = held
-    ? await storedEntries(file)
-    : (await makeDemo({ sheet, anchor_ms: at_ms }, { sha256, signerFromSeed })).entries;
+  const { from, entries: stored, operatorKey } = await readStored(at_ms);
   const byLedger = Map.groupBy(stored.map(reopenEntry), ({ envelope }) => envelope.ledger);
   const operators = [...byLedger.keys()].filter((ledger) => ledger.startsWith("operator:"));
   const operator = foldLedger(
     operatorLedger,
     operators.flatMap((ledger) => byLedger.get(ledger) ?? []),
-    operatorLedger.initial.trust,
+    { ...noTrust, root: operatorKey },
   );
   const craft = new Map<string, Folded<CraftState>>();
   for (const [ledger, entries] of byLedger) {
@@ -105,7 +121,7 @@ export async function openRecord(at_ms: number): Promise<OpenRecord> {
   );
   return {
     base,
-    from: held ? file : "the invented demo, made anew in memory",
+    from,
     operator,
     craft,
     people: held ? peopleIn(dataFolder()) : new Map(demoPeople.map(({ id, name }) => [id, name])),

@@ -12,14 +12,23 @@ export type CommandLine = {
   readonly at_ms: number;
 };
 
-/** `--json` and `--at INSTANT`; the clock is read here alone, once, where no instant was given. */
-export function readCommandLine(words: readonly string[], most: number, usage: string): CommandLine {
+/**
+ * `--json`, `--at INSTANT`, and the options of a value each that the command has besides; the clock is read here alone,
+ * once, where no instant was given.
+ */
+export function readCommandLine<Option extends string = never>(
+  words: readonly string[],
+  most: number,
+  usage: string,
+  own: readonly Option[] = [],
+): CommandLine & Readonly<Partial<Record<Option, string>>> {
+  const ownOptions = Object.fromEntries(own.map((name) => [name, { type: "string" as const }]));
   let parsed;
   try {
     parsed = parseArgs({
       args: [...words],
       allowPositionals: true,
-      options: { json: { type: "boolean", default: false }, at: { type: "string" } },
+      options: { ...ownOptions, json: { type: "boolean", default: false }, at: { type: "string" } },
     });
   } catch (error) {
     throw new UsageError(`${error instanceof Error ? error.message : String(error)}\nusage: ${usage}`);
@@ -31,7 +40,13 @@ export function readCommandLine(words: readonly string[], most: number, usage: s
   if (at !== undefined && !isInstantText(at)) {
     throw new UsageError(`--at: found ${JSON.stringify(at)}, wanted an instant as 2026-11-25T06:40:00.000Z`);
   }
-  return { args: positionals, json: values.json, at_ms: at === undefined ? Date.now() : instantToMs(at) };
+  const given = values as Readonly<Partial<Record<Option, string>>>;
+  return {
+    ...given,
+    args: positionals,
+    json: values.json,
+    at_ms: at === undefined ? Date.now() : instantToMs(at),
+  };
 }
 
 /** Runs a command and turns what it may throw on bad input into one clear message and exit code 2. */

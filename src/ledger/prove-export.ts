@@ -11,6 +11,7 @@ import { z } from "zod";
 import { isInstantText } from "../core/facts/instant.ts";
 import { noTrust } from "./acceptance.ts";
 import type { AsideCode, Trust } from "./acceptance.ts";
+import { baseLedger } from "./base/base-ledger.ts";
 import { craftLedger } from "./craft/craft-ledger.ts";
 import type { Verifier } from "./crypto.ts";
 import type { Hash, LedgerId, StoredEntry } from "./entry.ts";
@@ -263,6 +264,7 @@ const operatorTypes: LedgerDefinition<OperatorState> = {
 function foldOf(ledger: LedgerId, entries: readonly Opened[], trust: Trust): Folded<object> {
   if (ledger.startsWith("operator:")) return foldLedger(operatorTypes, entries, trust);
   if (ledger.startsWith("craft:")) return foldLedger(craftLedger, entries, trust);
+  if (ledger.startsWith("base:")) return foldLedger(baseLedger, entries, trust);
   return foldLedger<object>({ initial: {}, types: [] }, entries, trust);
 }
 
@@ -274,7 +276,7 @@ function examine(
 ): { readonly faults: readonly Fault[]; readonly doubts: readonly Doubt[] } {
   const entries = held.map(({ opened }) => opened);
   const { aside, erased, waiting } = foldOf(ledger, entries, trust);
-  const isTyped = /^(?:operator|craft):/u.test(ledger);
+  const isTyped = /^(?:operator|craft|base):/u.test(ledger);
   const doubts: Doubt[] = aside
     .filter(({ code }) => isTyped || code !== "unknownType")
     .map(({ id, type, code, by, at_ms }) => ({ ledger, id, type, code, by, at_ms }));

@@ -4,6 +4,7 @@ import { existsSync, mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { msToInstant } from "../core/facts/instant.ts";
 import { ServerSide, type ServerLog } from "../sync/server-side.ts";
+import { rootNote } from "../store/store.ts";
 import { SqliteStore } from "../store/sqlite.ts";
 import { Directory } from "./directory.ts";
 import { HighWater } from "./high-water.ts";
@@ -52,7 +53,9 @@ export async function openOperatorServer(
     const keyring = mode === "demo" ? demo.demoKeyring() : new FileKeyring(keys);
     const highWater = new HighWater(join(folder, "high-water.json"));
     const restored = await highWater.isAbove(store);
-    const record = await OperatorRecord.open(store, highWater, now_ms);
+    const record = await OperatorRecord.open(store, highWater, now_ms, keyring.root.key);
+    assertOwnRecord(record, keys);
+    await writeRootNote(store, keyring.root.key);
     const people = directory;
     const judge = judgeFrom({
       record,
@@ -99,6 +102,19 @@ function makeFolder(folder: string): void {
     const why = error instanceof Error ? error.message : String(error);
     throw new StartError(`${folder}: cannot be made (${why}). Name another folder with PREEN_DATA.`);
   }
+}
+
+/** With another root nobody in the record would be believed, and somebody could found it a second time. */
+function assertOwnRecord({ operator }: OperatorRecord, keys: string): void {
+  if (operator === null || operator.state.opened !== null) return;
+  throw new StartError(
+    `${keys}: is not the file of keys that this record was founded with. Put the copy that you keep of it in its place.`,
+  );
+}
+
+/** The public half of the operator's key, for tools that read the record and must not see the keys. */
+async function writeRootNote(store: SqliteStore, root: string): Promise<void> {
+  if ((await store.readNote(rootNote)) !== root) await store.writeNote(rootNote, root);
 }
 
 /** A record of the demo is never taken for an operator's, nor the other way round. */

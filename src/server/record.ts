@@ -3,23 +3,26 @@
 import { randomBytes } from "node:crypto";
 import { msToInstant } from "../core/facts/instant.ts";
 import { sha256 } from "../crypto/node.ts";
-import { holdsRole, keyFault } from "../ledger/acceptance.ts";
+import { holdsRole, noTrust } from "../ledger/acceptance.ts";
 import type { Trust } from "../ledger/acceptance.ts";
 import type { Signer } from "../ledger/crypto.ts";
 import type { Hash, LedgerId, StoredEntry } from "../ledger/entry.ts";
+import { kindsOf } from "../ledger/fold.ts";
+import type { LedgerDefinition, TrustSource } from "../ledger/fold.ts";
+import { judgeLedger } from "../ledger/judgement.ts";
 import { LedgerFold } from "../ledger/ledger-fold.ts";
 import { reopenEntry } from "../ledger/open.ts";
 import type { Opened } from "../ledger/open.ts";
 import { operatorLedger } from "../ledger/operator/operator-ledger.ts";
 import type { OperatorState } from "../ledger/operator/operator-ledger.ts";
-import { systemFault } from "../ledger/system-entries.ts";
+import { orderEntries } from "../ledger/order.ts";
 import { seal } from "../ledger/seal.ts";
 import type { Store } from "../store/store.ts";
 import type { HighWater } from "./high-water.ts";
 import { LedgerPlaces } from "./ledger-places.ts";
 
-/** Where a ledger stands, and what erasures in it have named. */
-type Standing = { readonly places: LedgerPlaces; readonly erased: Set<Hash> };
+/** Where a ledger stands; whether anybody asked for an erasure in it, and what was erased by right. */
+type Standing = { readonly places: LedgerPlaces; asksErasure: boolean; erased: ReadonlySet<Hash> };
 
 /** Who the server is when it writes: a person's id like any other, certified for the role `server`. */
 export const serverPerson = "server";
@@ -28,17 +31,26 @@ export class OperatorRecord {
   readonly store: Store;
   readonly #highWater: HighWater;
   readonly #now_ms: () => number;
+  /** Nobody but the operator's own key is believed from the start, whatever a ledger says of itself. */
+  readonly #pinned: Trust;
   readonly #standings = new Map<LedgerId, Standing>();
   #operator: LedgerFold<OperatorState> | null = null;
 
-  private constructor(store: Store, highWater: HighWater, now_ms: () => number) {
+  private constructor(store: Store, highWater: HighWater, now_ms: () => number, root: string) {
     this.store = store;
     this.#highWater = highWater;
     this.#now_ms = now_ms;
+    this.#pinned = { ...noTrust, root };
   }
 
-  static async open(store: Store, highWater: HighWater, now_ms: () => number): Promise<OperatorRecord> {
-    const record = new OperatorRecord(store, highWater, now_ms);
+  /** `root`: the operator's public key. */
+  static async open(
+    store: Store,
+    highWater: HighWater,
+    now_ms: () => number,
+    root: string,
+  ): Promise<OperatorRecord> {
+    const record = new OperatorRecord(store, highWater, now_ms, root);
     await record.#readOperator();
     return record;
   }
@@ -52,7 +64,7 @@ export class OperatorRecord {
   }
 
   get trust(): Trust {
-    return this.#operator?.folded.state.trust ?? operatorLedger.initial.trust;
+    return this.#operator?.folded.state.trust ?? this.#pinned;
   }
 
   async has(ledger: LedgerId): Promise<boolean> {
@@ -65,9 +77,10 @@ export class OperatorRecord {
     if (held !== undefined) return held;
     const entries = (await this.store.ofLedger(ledger)).map(reopenEntry);
     if (ledger.startsWith("operator:"))
-      this.#operator = new LedgerFold(operatorLedger, entries, operatorLedger.initial.trust);
-    const standing: Standing = { places: new LedgerPlaces(), erased: new Set() };
-    for (const opened of entries) this.#note(standing, opened);
+      this.#operator = new LedgerFold(operatorLedger, entries, this.#pinned);
+    const standing: Standing = { places: new LedgerPlaces(), asksErasure: false, erased: new Set() };
+    for (const opened of entries) note(standing, opened);
+    if (standing.asksErasure) standing.erased = this.#erasedIn(ledger, entries);
     this.#standings.set(ledger, standing);
     return standing;
   }
@@ -77,7 +90,7 @@ export class OperatorRecord {
     const { ledger } = opened.envelope;
     const standing = await this.standingOf(ledger);
     if (ledger.startsWith("operator:")) this.#operator?.add([opened]);
-    this.#note(standing, opened);
+    note(standing, opened);
   }
 
   /** Seals the next entry of a key and takes it in. All that the server writes is critical: it makes or unmakes others. */
@@ -143,25 +156,41 @@ export class OperatorRecord {
     if (ledger !== undefined) await this.standingOf(ledger);
   }
 
-  #note(standing: Standing, opened: Opened): void {
-    standing.places.add(opened);
-    if (this.#mayErase(opened)) standing.erased.add((opened.body as { entry: Hash }).entry);
-  }
-
-  #mayErase(opened: Opened): boolean {
-    if (opened.envelope.type !== "erase" || opened.erased) return false;
-    return keyFault(this.trust, opened, undefined) === null && systemFault(this.trust, opened) === null;
-  }
-
   async #withoutErasedBody(entry: StoredEntry): Promise<StoredEntry> {
     const { envelope } = reopenEntry(entry);
     const { erased } = await this.standingOf(envelope.ledger);
     return erased.has(entry.id) ? { ...entry, salt: null, body: null } : entry;
   }
 
+  /**
+   * Removes bodies where what was just stored makes an erasure hold. Judged from the whole ledger: an erasure that was
+   * refused, forked or written by somebody without the right removes nothing, and one that waited may hold only now.
+   */
   async #erase(entries: readonly StoredEntry[]): Promise<void> {
-    const erasures = entries.map(reopenEntry).filter((opened) => this.#mayErase(opened));
-    if (erasures.length > 0)
-      await this.store.erase(erasures.map((opened) => (opened.body as { entry: Hash }).entry));
+    for (const ledger of new Set(entries.map((entry) => reopenEntry(entry).envelope.ledger))) {
+      const standing = await this.standingOf(ledger);
+      if (!standing.asksErasure) continue;
+      standing.erased = this.#erasedIn(ledger, (await this.store.ofLedger(ledger)).map(reopenEntry));
+      if (standing.erased.size > 0) await this.store.erase([...standing.erased]);
+    }
   }
+
+  /** Erasures are judged by structure and trust alone, so that the server need not know each ledger's own types. */
+  #erasedIn(ledger: LedgerId, entries: readonly Opened[]): ReadonlySet<Hash> {
+    const kinds = kindsOf<object>({ initial: {}, types: [], ...trustTypesOf(ledger) });
+    const { ordered, waiting } = orderEntries(entries);
+    return judgeLedger(kinds, this.trust, ordered, waiting).erased;
+  }
+}
+
+/** Types that carry the trust obey the root alone, also where somebody asks to erase them. */
+function trustTypesOf(ledger: LedgerId): Pick<LedgerDefinition<object>, "trustSource"> | null {
+  const { trustSource } = operatorLedger;
+  if (trustSource === undefined || !ledger.startsWith("operator:")) return null;
+  return { trustSource: trustSource as TrustSource<object> };
+}
+
+function note(standing: Standing, opened: Opened): void {
+  standing.places.add(opened);
+  if (opened.envelope.type === "erase") standing.asksErasure = true;
 }

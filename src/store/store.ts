@@ -46,6 +46,9 @@ export interface Store {
   close(): Promise<void>;
 }
 
+/** The note in which a server leaves the operator's public key for tools that read its store. */
+export const rootNote = "operator.root";
+
 /** Most entries that one page may carry: what a phone parses within a frame or two, about 15 MB at the very worst. */
 export const mostRowsPerPage = 10_000;
 

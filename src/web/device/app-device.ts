@@ -267,7 +267,7 @@ export class AppDevice implements Device {
 
   async #readAll(): Promise<void> {
     const text = await this.#store.readNote("hello");
-    if (text !== null) this.#hello = JSON.parse(text) as Hello;
+    if (text !== null) this.#hear(JSON.parse(text) as Hello);
     await this.#readKeys();
     await this.#catchUp();
     for (const hash of this.#book.sheetsWanted()) await this.#takeSheetFromNote(hash);
@@ -359,6 +359,11 @@ export class AppDevice implements Device {
     });
   }
 
+  #hear(heard: Hello): void {
+    this.#hello = heard;
+    if (heard.operator !== null) this.#book.pin(heard.operator.publicKey);
+  }
+
   /** Hears who is there, then exchanges, then fetches the sheets that are missing. No connection is no error. */
   async #greet(): Promise<void> {
     try {
@@ -366,7 +371,7 @@ export class AppDevice implements Device {
       const held = this.#hello?.operator?.publicKey;
       // Another root key is another operator: this device's record must not be mixed with theirs.
       if (held !== undefined && held !== heard.operator?.publicKey) return;
-      this.#hello = heard;
+      this.#hear(heard);
       await this.#store.writeNote("hello", JSON.stringify(heard));
       this.#show();
     } catch (error) {

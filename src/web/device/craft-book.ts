@@ -4,6 +4,7 @@ import type { CraftState } from "../../core/facts/craft.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
 import type { BaseState } from "../../core/facts/sky.ts";
+import { noTrust } from "../../ledger/acceptance.ts";
 import { baseHeld } from "../../ledger/base/base-held.ts";
 import type { BaseHeld } from "../../ledger/base/base-held.ts";
 import { baseLedger } from "../../ledger/base/base-ledger.ts";
@@ -63,6 +64,15 @@ export class CraftBook {
   readonly #seen = new Map<string, Seen>();
   /** Entries of craft that came before the operator's ledger gave anybody's trust. */
   #trust = operatorLedger.initial.trust;
+  #root: string | null = null;
+
+  /** Says whose key the operator's is, as the server gave it at the first meeting; nobody else opens a record. */
+  pin(root: string): void {
+    if (this.#root === root) return;
+    this.#root = root;
+    this.#operator?.add([], { ...noTrust, root });
+    this.#spreadTrust();
+  }
 
   get operator(): OperatorState {
     return this.#operator?.folded.state ?? operatorLedger.initial;
@@ -119,20 +129,25 @@ export class CraftBook {
     const byLedger = Map.groupBy(all, ({ envelope }) => envelope.ledger);
     for (const [ledger, opened] of byLedger) {
       if (!ledger.startsWith("operator:")) continue;
-      if (this.#operator === null) this.#operator = new LedgerFold(operatorLedger, opened, this.#trust);
+      if (this.#operator === null)
+        this.#operator = new LedgerFold(operatorLedger, opened, { ...noTrust, root: this.#root });
       else this.#operator.add(opened);
     }
-    const trust = this.operator.trust;
-    if (trust !== this.#trust) {
-      this.#trust = trust;
-      for (const fold of this.#craft.values()) fold.add([], trust);
-      for (const fold of this.#bases.values()) fold.add([], trust);
-    }
+    this.#spreadTrust();
+    const trust = this.#trust;
     for (const [ledger, opened] of byLedger) {
       if (ledger.startsWith("craft:")) this.fold(ledger).add(opened, trust);
       if (ledger.startsWith("base:")) this.baseFold(ledger).add(opened, trust);
     }
     return all;
+  }
+
+  #spreadTrust(): void {
+    const { trust } = this.operator;
+    if (trust === this.#trust) return;
+    this.#trust = trust;
+    for (const fold of this.#craft.values()) fold.add([], trust);
+    for (const fold of this.#bases.values()) fold.add([], trust);
   }
 
   /**
