@@ -26,6 +26,8 @@ type Declared = {
   readonly inputs: readonly string[];
   readonly output: string;
   readonly monotone: Readonly<Record<string, Direction>>;
+  /** The largest output among the points, without its sign. */
+  readonly size: number;
 };
 
 export type Grid = Declared & {
@@ -74,7 +76,8 @@ export function plainChartOf(block: PlainChartBlock): PlainChart {
   // Where the reference line is met is where the lines stand in order, so the output follows it.
   const inherent = block.kind === "guides" ? { [block.enter]: "rising" as const } : {};
   const monotone = { ...block.monotone, ...inherent };
-  return { kind: "family", along, across, curves, inputs, output, monotone };
+  const size = sizeOf(curves.flatMap(({ y }) => y));
+  return { kind: "family", along, across, curves, inputs, output, monotone, size };
 }
 
 type Points = readonly (readonly [number, number])[];
@@ -123,16 +126,21 @@ function gridOf(block: GridBlock): Grid {
       at.map((value) => value + 0),
     );
   });
+  const values = nodeValues(nestedValues(block)).map((value) => value + 0);
   return {
     kind: "grid",
     axes,
     strides: order.map((i) => strides[i]!),
-    values: nodeValues(nestedValues(block)).map((value) => value + 0),
+    values,
+    size: sizeOf(values),
     inputs: axes.map(({ input }) => input),
     output: block.output,
     monotone: block.monotone ?? {},
   };
 }
+
+const sizeOf = (values: readonly number[]): number =>
+  values.reduce((size, value) => Math.max(size, Math.abs(value)), 0);
 
 /** All values of a grid in one list, the last axis fastest. */
 const nodeValues = (values: Nested): readonly number[] =>

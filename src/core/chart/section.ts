@@ -21,7 +21,10 @@ import {
 import { type Curve, pointBefore, valueOnCurve } from "./monotone-cubic.ts";
 
 /** A stretch of the input as a curve; one point where the chart answers there only. */
-export type Stretch = Curve;
+export type Stretch = Curve & {
+  /** The largest output of the whole chart, for telling what is flat from what roundings made of it. */
+  readonly size: number;
+};
 
 export type Interval = readonly [low: number, high: number];
 
@@ -51,13 +54,13 @@ function sectionOfGrid(grid: Grid, input: string, fixed: Asked): readonly Stretc
     places[free] = { index, share: 0 };
     return valueInGrid(grid, places);
   });
-  return [straight(at, values)];
+  return [straight(at, values, grid.size)];
 }
 
-function straight(x: readonly number[], y: readonly number[]): Stretch {
+function straight(x: readonly number[], y: readonly number[], size: number): Stretch {
   const none = x.map(() => 0);
   const c1 = x.map((here, i) => (i + 1 < x.length ? (y[i + 1]! - y[i]!) / (x[i + 1]! - here) : 0));
-  return { x, y, c1, c2: none, c3: none };
+  return { x, y, c1, c2: none, c3: none, size };
 }
 
 function sectionAlong(family: Family, fixed: Asked): readonly Stretch[] | Lack {
@@ -65,7 +68,8 @@ function sectionAlong(family: Family, fixed: Asked): readonly Stretch[] | Lack {
   if ("why" in across) return across;
   const { index, share } = across;
   const here = family.curves[index]!;
-  if (share === 0) return [here];
+  const { size } = family;
+  if (share === 0) return [{ ...here, size }];
   const next = family.curves[index + 1]!;
   const [low, high] = rangeAlong(family, across);
   const x = breakpoints(here.x, next.x, low, high);
@@ -78,7 +82,7 @@ function sectionAlong(family: Family, fixed: Asked): readonly Stretch[] | Lack {
     c2.push(a[2] + share * (b[2] - a[2]));
     c3.push(a[3] + share * (b[3] - a[3]));
   }
-  return [{ x, y, c1, c2, c3 }];
+  return [{ x, y, c1, c2, c3, size }];
 }
 
 /** The ends and every point of two rising lists between them, each once. */
@@ -107,13 +111,13 @@ function cubicAt(curve: Curve, x: number): readonly [number, number, number, num
   return [valueOnCurve(curve, x), c1 + h * (2 * c2 + 3 * h * c3), c2 + 3 * h * c3, c3];
 }
 
-function sectionAcross({ across, along, curves }: Family, fixed: Asked): readonly Stretch[] | Lack {
+function sectionAcross({ across, along, curves, size }: Family, fixed: Asked): readonly Stretch[] | Lack {
   const asked = fixed[along]!;
   const stretches: Stretch[] = [];
   let x: number[] = [];
   let y: number[] = [];
   const close = (): void => {
-    if (x.length > 0) stretches.push(straight(x, y));
+    if (x.length > 0) stretches.push(straight(x, y, size));
     [x, y] = [[], []];
   };
   for (const [i, curve] of curves.entries()) {
@@ -148,26 +152,28 @@ export function whereBetween(
   const near = Math.max(onLimit * size, rounding);
   return stretches.flatMap((stretch) => {
     // Most pieces are nowhere near; they are left out before anything is made of them.
-    const parts = partsOf(stretch, low - near, high + near);
-    return stretchBetween(parts, low, high, near);
+    const reach = Math.max(near, 1e-12 * stretch.size);
+    const parts = partsOf(stretch, low - reach, high + reach);
+    return stretchBetween(parts, low, high, near, 1e-12 * stretch.size);
   });
 }
 
-/** Flat, or what roundings have made of it. */
-const isFlat = ({ atFrom, atTo }: Part): boolean =>
-  Math.abs(atTo - atFrom) <= 1e-3 * onLimit * Math.max(Math.abs(atFrom), Math.abs(atTo));
-
-/** @param parts null where a piece lies outside the band and its surroundings altogether */
+/**
+ * @param parts null where a piece lies outside the band and its surroundings altogether
+ * @param flat a part that rises or falls by no more is flat, and what roundings have made of it
+ */
 function stretchBetween(
   parts: readonly (Part | null)[],
   low: number,
   high: number,
   near: number,
+  flat: number,
 ): readonly Interval[] {
   const isNear = (y: number): boolean => y >= low - near && y <= high + near;
   const exact = parts.map((part) => {
     if (part === null) return null;
-    return isFlat(part) ? partBetween(part, low - near, high + near) : partBetween(part, low, high);
+    const reach = Math.abs(part.atTo - part.atFrom) <= flat ? Math.max(near, flat) : 0;
+    return partBetween(part, low - reach, high + reach);
   });
   const found: Interval[] = [];
   parts.forEach((part, i) => {
