@@ -10,12 +10,7 @@ import * as z from "zod";
 import { chartsSchema } from "./chart-blocks.ts";
 import { componentSchema, programmeSchema } from "./due-blocks.ts";
 import { damageSchema, deferralSchema, eventSchema } from "./finding-blocks.ts";
-import {
-  fuelFlowSchema,
-  operationSchema,
-  speedsSchema,
-  windLimitSchema,
-} from "./flight-blocks.ts";
+import { fuelFlowSchema, operationSchema, speedsSchema, windLimitSchema } from "./flight-blocks.ts";
 import { fluidSchema, gaugeSchema } from "./gauge-blocks.ts";
 import {
   compartmentSchema,
