@@ -27,6 +27,10 @@ const subcommands: Readonly<Record<string, Subcommand>> = {
     summary: "unpack a backup into an empty folder",
     load: () => import("./restore.ts"),
   },
+  readings: {
+    summary: "tell the gauges of a craft with their trend; readings and uplifts as CSV, out and checked",
+    load: () => import("./readings.ts"),
+  },
   sheet: {
     summary: "check a type sheet and list every error",
     load: () => import("./sheet.ts"),

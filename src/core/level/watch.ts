@@ -64,6 +64,8 @@ export type Watch = {
   readonly hours_h: readonly number[];
   readonly carried: readonly number[];
   readonly z: readonly number[];
+  /** The sum that signals *faster*, after each of those hours. */
+  readonly faster: readonly number[];
   readonly alarm: Alarm | null;
 };
 
@@ -101,7 +103,8 @@ export function watchRate(points: readonly LevelPoint[], plan: WatchPlan, confid
   });
   const judge = (kind: Alarm["kind"], list: readonly number[]): Alarm | null =>
     alarmOf(kind, list, { points, rest, normal, plan, slack_sd, confidence });
-  return { normal, scatter, ...steps, alarm: judge("faster", sums.low) ?? judge("slower", sums.high) };
+  const alarm = judge("faster", sums.low) ?? judge("slower", sums.high);
+  return { normal, scatter, ...steps, faster: sums.low, alarm };
 }
 
 function checkPlan({ baseline_h, scatter, smoothing }: WatchPlan): void {
