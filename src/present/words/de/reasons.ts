@@ -46,6 +46,10 @@ const asides: Readonly<Record<string, string>> = {
   unknownType: "er braucht eine neuere Programmversion",
   newerVersion: "er braucht eine neuere Programmversion",
   fork: "ein Schlüssel schrieb zwei verschiedene Einträge an eine Stelle",
+  chainBroken: "er folgt nicht auf den vorigen Eintrag desselben Schlüssels",
+  roleMissing: "wer ihn schrieb, hat nicht die Rolle dafür",
+  erased: "sein Inhalt wurde gelöscht",
+  senseless: "er passt nicht zu dem, was vor ihm aufgezeichnet ist",
 };
 
 const voids: Readonly<Record<string, string>> = {

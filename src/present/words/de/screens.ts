@@ -217,6 +217,9 @@ export const screens: Words["screens"] = {
       "deferral.reEntered": "Mangel erneut eingetragen",
       "shift.declared": "Schicht",
       receipt: "Empfang durch den Server",
+      "fork.decided": "Gabelung eines Schlüssels entschieden",
+      erase: "Inhalt gelöscht",
+      "aside.settled": "Beiseitegelegtes erledigt",
     },
   },
   setup: {

@@ -47,6 +47,10 @@ const asides: Readonly<Record<string, string>> = {
   unknownType: "it needs a newer version of the program",
   newerVersion: "it needs a newer version of the program",
   fork: "one key wrote two different entries in one place",
+  chainBroken: "it does not follow the entry before it of the same key",
+  roleMissing: "its author does not have the role for it",
+  erased: "its content was erased",
+  senseless: "it makes no sense on the record before it",
 };
 
 const voids: Readonly<Record<string, string>> = {

@@ -216,6 +216,9 @@ export const screens = {
       "deferral.reEntered": "Defect entered again",
       "shift.declared": "Shift",
       receipt: "Receipt of the server",
+      "fork.decided": "Fork of a key decided",
+      erase: "Content erased",
+      "aside.settled": "Set-aside entries settled",
     } as Readonly<Record<string, string>>,
   },
   setup: {
