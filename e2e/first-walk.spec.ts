@@ -206,3 +206,28 @@ test("in German the standing says the same", async ({ page }) => {
   await page.getByRole("link", { name: /Myr/u }).click();
   await expect(page.getByRole("heading", { name: "Nicht einsatzklar" })).toBeVisible({ timeout: 20_000 });
 });
+
+test("a finding blocks until it is judged, and the judgement stands beside it", async ({ context }) => {
+  test.setTimeout(60_000);
+  const page = await context.newPage();
+  await page.clock.setFixedTime(demoClock);
+  await enter(page);
+  await page.getByRole("link", { name: /Skjær/u }).click();
+  await page.getByRole("button", { name: /^Launch walk/u }).click();
+  await page.getByRole("button", { name: /^Begin/u }).click();
+  await page.getByRole("button", { name: /^Finding/u }).click();
+  const dialog = page.getByRole("dialog");
+  await dialog.getByRole("radio", { name: "Scratch" }).check({ force: true });
+  await dialog.getByRole("button", { name: "Record the finding" }).click();
+  await expect(dialog).toBeHidden();
+  await page.goto("/craft/skjaer");
+  await expect(page.getByText(/is not judged/u).first()).toBeVisible({ timeout: 15_000 });
+  await page.goto("/craft/skjaer/findings");
+  await page.getByRole("button", { name: /Scratch/u }).click();
+  await dialog.getByRole("radio", { name: /^Accept/u }).check({ force: true });
+  await dialog.getByRole("button", { name: "Record the judgement" }).click();
+  await expect(dialog).toBeHidden();
+  await page.goto("/craft/skjaer");
+  await expect(page.getByRole("heading", { level: 1 })).toBeVisible({ timeout: 15_000 });
+  await expect(page.getByText(/is not judged/u)).toHaveCount(0);
+});
