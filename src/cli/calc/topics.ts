@@ -46,6 +46,11 @@ export const topics: readonly TopicEntry[] = [
     load: () => import("./chart.ts"),
   },
   {
+    topic: "sequence",
+    summary: "the cheapest order of places with precedence, and a bound that proves how good it is",
+    load: () => import("./sequence.ts"),
+  },
+  {
     topic: "regression",
     summary: "least-squares line, its standard deviations and a prediction interval",
     load: () => import("./regression.ts"),
