@@ -381,7 +381,15 @@ export const smallSheet: Sheet = {
     {
       id: "dayVfr",
       name: t("day VFR", "VFR bei Tag"),
-      needs: { equipment: [], walks: ["full"], gauges: ["oil"], pilots: 1, crew: [], masses: "normal" },
+      needs: {
+        equipment: [],
+        walks: ["full"],
+        gauges: ["oil"],
+        pilots: 1,
+        crew: [],
+        masses: "normal",
+        power: [],
+      },
     },
   ],
   windLimits: [

@@ -360,7 +360,7 @@ export const gauges: Sheet["gauges"] = [
     step: 1,
     conditions: { state: "any", temperatureNeeded: true, levelGround: false },
     worse: "lower",
-    ifOutside: "ask",
+    ifOutside: "note",
     trend: followed(4, slowly),
   })),
   {

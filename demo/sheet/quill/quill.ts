@@ -3,6 +3,7 @@
 import type { Sheet } from "../../../src/core/sheet/schema.ts";
 import { closures, equipment, order, outline, stops, type, zones } from "./aircraft.ts";
 import { t } from "./author.ts";
+import { charts } from "./charts.ts";
 import { components, programme } from "./due.ts";
 import {
   compartments,
@@ -80,7 +81,7 @@ export const quill: Sheet = {
   walkValidity,
   sequence,
   masses,
-  charts: {},
+  charts,
   fuelFlow,
   speeds,
   hoist: hoistBlock,

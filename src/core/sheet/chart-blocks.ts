@@ -41,15 +41,13 @@ const useSchema = z
       worse: z
         .enum(["higher", "lower"])
         .describe("Than the chart's: on which side a measured value is worse"),
+      gauges: z
+        .array(ref("a gauge"))
+        .min(1)
+        .max(8)
+        .describe("Under which the margin is recorded, one for each engine; below 0 is no full power"),
     }),
     z.strictObject({ for: z.literal("fuelFlow") }),
-    z.strictObject({
-      for: z.literal("gaugeLimit"),
-      gauge: ref("a gauge"),
-      end: z
-        .enum(["low", "high"])
-        .describe("Which limit of the gauge the chart gives against its temperature"),
-    }),
   ])
   .meta({ id: "chartUse", description: "What the chart decides" });
 

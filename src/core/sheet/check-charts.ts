@@ -49,12 +49,23 @@ const limitedByItself: readonly string[] = ["mass_kg", "pressureAltitude_ft", "t
 const givenForFlow: readonly string[] = ["tas_kt", "mass_kg", "pressureAltitude_ft", "temperature_C"];
 
 export function checkCharts(draft: Draft, say: Say): void {
-  for (const { path, value: chart } of draft.charts) {
+  for (const { path, value: chart } of draft.charts.elements) {
     const issues = checkChart(chart);
     for (const { path: inside, code, found, wanted } of issues)
       say(inside === "" ? path : `${path}.${inside}`, code, found, wanted);
     checkUnits(path, chart, say);
     if (chart.use !== undefined && issues.length === 0) checkUse(path, chart, chart.use, draft, say);
+  }
+  if (draft.charts.whole) checkPowerNeeds(draft, say);
+}
+
+/** What an operation needs of the charts must be in them. */
+function checkPowerNeeds(draft: Draft, say: Say): void {
+  const uses = new Set(draft.charts.elements.map(({ value }) => value.use?.for));
+  for (const { path, value } of draft.operations.elements) {
+    value.needs.power.forEach((use, i) => {
+      if (!uses.has(use)) say(`${path}.needs.power[${i}]`, "powerUnsaid", use);
+    });
   }
 }
 
@@ -96,13 +107,17 @@ function checkUse(path: string, block: SheetChart, use: ChartUse, draft: Draft, 
   const onlyGiven = (given: readonly string[]): void => {
     for (const input of inputs) if (!given.includes(input)) say(path, "notGiven", input, given);
   };
-  if (use.for === "powerCheck") return;
+  if (use.for === "powerCheck") {
+    use.gauges.forEach((id, i) => {
+      const unit = draft.gauges.elements.find(({ value }) => value.id === id)?.value.unit;
+      if (unit !== undefined && unit !== output.split("_")[1])
+        say(`${path}.use.gauges[${i}]`, "limitUnsaid", `a gauge in ${unit}`, `one in the unit of ${output}`);
+    });
+    return;
+  }
   if (use.for === "fuelFlow") {
     onlyGiven(givenForFlow);
     if (output !== "flow_kgh") say(path, "limitUnsaid", output, "flow_kgh as output");
-  } else if (use.for === "gaugeLimit") {
-    onlyGiven(["temperature_C"]);
-    checkGaugeLimit(path, output, use, draft, say);
   } else if (isPowerUse(use.for)) {
     onlyGiven(givenForPower);
     const isLimit = limitedByItself.includes(output);
@@ -113,19 +128,4 @@ function checkUse(path: string, block: SheetChart, use: ChartUse, draft: Draft, 
     if (use.windFactored !== undefined && !inputs.includes("headwind_kt"))
       say(`${path}.use.windFactored`, "limitUnused", "this", "the chart has no headwind_kt");
   }
-}
-
-function checkGaugeLimit(
-  path: string,
-  output: string,
-  use: Extract<ChartUse, { for: "gaugeLimit" }>,
-  draft: Draft,
-  say: Say,
-): void {
-  const gauge = draft.gauges.elements.find(({ value }) => value.id === use.gauge)?.value;
-  if (gauge === undefined) return;
-  if (output.split("_")[1] !== gauge.unit)
-    say(path, "limitUnsaid", output, `an output in the gauge's unit, ${gauge.unit}`);
-  if (gauge.band !== undefined || gauge.gas !== undefined || gauge[use.end] !== undefined)
-    say(`${path}.use.end`, "limitUnused", use.end, `the gauge ${use.gauge} has it already`);
 }

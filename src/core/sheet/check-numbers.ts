@@ -65,10 +65,7 @@ export function checkGauges(draft: Draft, say: Say): void {
       say(`${path}.capacity`, "limitImplausible", gauge.capacity, range);
     }
     if (band === undefined) {
-      const isInChart = draft.charts.some(
-        ({ value: { use } }) => use?.for === "gaugeLimit" && use.gauge === gauge.id,
-      );
-      if (low === undefined && high === undefined && !isInChart && gauge.ifOutside !== "note")
+      if (low === undefined && high === undefined && gauge.ifOutside !== "note")
         say(path, "limitNone", gauge.ifOutside);
     } else {
       if (low !== undefined || high !== undefined) say(`${path}.band`, "limitTwice", null);

@@ -121,9 +121,9 @@ export function checkReferences(draft: Draft, say: Say): void {
     many(`${path}.needs.equipment`, "equipment", value.needs.equipment);
     many(`${path}.needs.gauges`, "gauges", value.needs.gauges);
   }
-  for (const { path, value } of draft.charts) {
+  for (const { path, value } of draft.charts.elements) {
     if (value.applies !== undefined) checkTerms(`${path}.applies`, value.applies, one);
-    if (value.use?.for === "gaugeLimit") one(`${path}.use.gauge`, "gauges", value.use.gauge);
+    if (value.use?.for === "powerCheck") many(`${path}.use.gauges`, "gauges", value.use.gauges);
   }
   if (draft.hoist !== null) one("hoist.equipment", "equipment", draft.hoist.equipment);
   draft.outline?.doors.forEach((door, at) => one(`outline.doors[${at}].closure`, "closures", door.closure));
@@ -181,7 +181,7 @@ export function checkReachable(draft: Draft, catalogue: Catalogue, say: Say): vo
   const blocks = ["items", "closures", "gauges", "damage", "seats", "windLimits"] as const;
   const conditional: readonly At<{ readonly applies?: Applicability }>[] = [
     ...blocks.flatMap((block): readonly At<{ readonly applies?: Applicability }>[] => draft[block].elements),
-    ...draft.charts,
+    ...draft.charts.elements,
   ];
   for (const { path, value } of conditional) {
     if (value.applies === undefined || !everyTermKnown(draft, value.applies)) continue;

@@ -57,18 +57,6 @@ const windGuides = {
 const { use: _use, ...plainGrid } = hoverGrid;
 const calmGrid = { ...plainGrid, output: "calm_kg" } as const;
 const chain = (...steps: readonly unknown[]) => ({ kind: "chain", steps });
-const oilLow = {
-  kind: "curve",
-  along: "temperature_C",
-  between: "linear",
-  points: [
-    [0, 2],
-    [40, 2.2],
-  ],
-  output: "level_L",
-  use: { for: "gaugeLimit", gauge: "oil", end: "low" },
-} as const;
-
 /** One breach, and everything that must be said about it. */
 const breaches: readonly [
   breach: string,
@@ -457,7 +445,7 @@ const breaches: readonly [
         ],
       },
     },
-    ["form charts.hover.values[0][1]"],
+    ["type charts.hover.values[0][1]"],
   ],
   [
     "a family with one curve",
@@ -662,16 +650,20 @@ const breaches: readonly [
     { "charts.hover": { ...hoverGrid, use: { for: "climb", windFactored: true } } },
     ["limitUnused charts.hover.use.windFactored"],
   ],
-  ["a second limit of a gauge", { "charts.oil": oilLow }, ["limitUnused charts.oil.use.end"]],
   [
-    "a limit of a gauge in another unit",
-    { "gauges[0].low": gone, "charts.oil": { ...oilLow, output: "level_mm" } },
-    ["limitUnsaid charts.oil"],
+    "a power check in another unit than its gauge",
+    { "charts.check": { ...plainGrid, use: { for: "powerCheck", worse: "higher", gauges: ["oil"] } } },
+    ["limitUnsaid charts.check.use.gauges[0]"],
   ],
   [
-    "a limit of a gauge that is not there",
-    { "charts.oil": { ...oilLow, use: { ...oilLow.use, gauge: "oill" } } },
-    ["reference charts.oil.use.gauge"],
+    "a power check under no gauge",
+    { "charts.check": { ...plainGrid, use: { for: "powerCheck", worse: "higher", gauges: ["margin"] } } },
+    ["reference charts.check.use.gauges[0]"],
+  ],
+  [
+    "power needed of no chart",
+    { "operations[0].needs.power": ["climb"], "charts.hover": hoverGrid },
+    ["powerUnsaid operations[0].needs.power[0]"],
   ],
   [
     "a flow chart that gives no flow",

@@ -20,11 +20,16 @@ export type ListDraft<T> = {
   /** False: something here could not be read, so nothing can be said about what is missing. */
   readonly whole: boolean;
 };
+export type ChartsDraft = {
+  /** Those of the right shape. */
+  readonly elements: readonly At<SheetChart>[];
+  /** False: one or all could not be read, so nothing can be said about what is missing. */
+  readonly whole: boolean;
+};
 export type Draft = { readonly [Block in ListBlock]: ListDraft<Sheet[Block][number]> } & {
   readonly [Block in Exclude<SingleBlock, "charts">]: Sheet[Block] | null;
 } & {
-  /** Those of the right shape. */
-  readonly charts: readonly At<SheetChart>[];
+  readonly charts: ChartsDraft;
   readonly hoist: NonNullable<Sheet["hoist"]> | null;
   readonly sources: Sheet["sources"] | null;
 };
@@ -68,12 +73,14 @@ function listDraft(block: ListBlock, value: unknown, sound: boolean): ListDraft<
   return { elements, ids, whole: elements.length === value.length };
 }
 
-function chartsDraft(value: unknown): readonly At<SheetChart>[] {
-  if (!isObject(value)) return [];
-  return Object.entries(value).flatMap(([id, json]) => {
+function chartsDraft(value: unknown): ChartsDraft {
+  if (!isObject(value)) return { elements: [], whole: false };
+  const charts = Object.entries(value);
+  const elements = charts.flatMap(([id, json]) => {
     const chart = chartSchema.safeParse(json);
     return chart.success ? [{ path: pathText(["charts", id]), value: chart.data }] : [];
   });
+  return { elements, whole: elements.length === charts.length };
 }
 
 /** What JSON says, by a schema: the value, or every error of its shape with a path that starts at the value. */
@@ -171,6 +178,11 @@ function unionIssues(
   }));
   const meant = branches.find((branch) => branch.meant);
   if (meant !== undefined) return meant.errors.flatMap((error) => shapeIssues(error, json, steps));
+  const kinds = issue.errors.map(([only, ...others]) =>
+    only?.code === "invalid_type" && only.path.length === 0 && others.length === 0 ? only.expected : null,
+  );
+  // One of several kinds of value, and this is none of them.
+  if (value !== undefined && new Set(kinds).size > 1 && !kinds.includes(null)) return say("type", kinds);
   const forms = issue.errors.flatMap((errors) =>
     errors.flatMap((error) =>
       error.path.length === 1

@@ -3,6 +3,7 @@
 import * as z from "zod";
 import { walkKinds } from "./walk-blocks.ts";
 import { applicabilitySchema } from "./applicability-schema.ts";
+import { powerUses } from "./chart-blocks.ts";
 import {
   count,
   distance_nm,
@@ -52,6 +53,10 @@ export const operationSchema = z.strictObject({
     pilots: count.describe("At least"),
     crew: z.array(z.enum(crewRoles)).max(10).describe("Beside the pilots"),
     masses: z.enum(["normal", "hoist"]).describe("Which envelopes hold"),
+    power: z
+      .array(z.enum(powerUses))
+      .max(powerUses.length)
+      .describe("What its charts of power must give at a site; with any of them it needs full power"),
   }),
   referenceCall: z
     .strictObject({

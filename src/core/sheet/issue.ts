@@ -103,6 +103,7 @@ export const issueLines = {
   unitUnknown: (found) => `names ${found}, which does not end in a known unit`,
   notGiven: (found, wanted) => `names ${found}, which nobody gives for this use; wanted ${wanted}`,
   limitUnsaid: (found, wanted) => `is ${found}; wanted ${wanted}`,
+  powerUnsaid: (found) => `needs ${found}, for which the sheet has no chart`,
   limitUnused: (found, wanted) => `has ${found}, but ${wanted}`,
   gaugeUnread: (found) => `needs the gauge ${found}, which no item reads`,
 } as const satisfies Record<string, Line>;
