@@ -32,7 +32,7 @@ const subcommands: Readonly<Record<string, Subcommand>> = {
     load: () => import("./readings.ts"),
   },
   sheet: {
-    summary: "check a type sheet and list every error",
+    summary: "check a type sheet and list every error; measure the order of its walks",
     load: () => import("./sheet.ts"),
   },
   standing: {

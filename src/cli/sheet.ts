@@ -1,15 +1,19 @@
 // `preen sheet check FILE`: every error of a type sheet at once, each with its path, what was found and what is wanted.
+// `preen sheet order FILE`: the published order of each walk measured, and the best lawful one, for the sheet's author.
 import { readFileSync } from "node:fs";
+import { walkKinds } from "../core/facts/craft.ts";
 import { checkSheet } from "../core/sheet/check-sheet.ts";
 import { describeIssue } from "../core/sheet/issue.ts";
+import type { Sheet } from "../core/sheet/schema.ts";
 import { sheetHash } from "../core/sheet/sheet-hash.ts";
+import type { OrderMeasure } from "../core/walk/order/walk-order.ts";
 import { sha256 } from "../crypto/node.ts";
 import { canonicalText } from "../ledger/canonical.ts";
 import { bytesOf, toHex } from "../ledger/crypto.ts";
 import { duplicateKeys } from "./calc/duplicate-keys.ts";
 import { printJson, readCommandLine, runCommand, UsageError } from "./words.ts";
 
-const usage = "preen sheet check FILE [--json]";
+const usage = "preen sheet check|order FILE [--json]";
 
 function readJson(file: string): unknown {
   let text: string;
@@ -31,11 +35,34 @@ function readJson(file: string): unknown {
   return json;
 }
 
+/** Metres, ladder moves and seconds, rounded for reading; the proposal only where it is better. */
+async function tellOrders(sheet: Sheet, file: string, json: boolean): Promise<number> {
+  const { proposeOrder } = await import("../core/walk/order/walk-order.ts");
+  const proposals = walkKinds.map((walk) => ({ walk, ...proposeOrder(sheet, walk) }));
+  if (json) {
+    printJson({ file, walks: proposals });
+    return 0;
+  }
+  const told = ({ way_m, ladderMoves, moving_s }: OrderMeasure): string =>
+    `${way_m.toFixed(1)} m, ${ladderMoves} ladder moves, ${Math.ceil(moving_s)} s on the way`;
+  for (const { walk, published, proposed, bound_s, proven } of proposals) {
+    process.stdout.write(`${walk} walk, ${published.order.length} stops, as published: ${told(published)}\n`);
+    if (proposed === published) process.stdout.write(`  no lawful order found moves for less\n`);
+    else process.stdout.write(`  proposed: ${told(proposed)}\n    ${proposed.order.join(" ")}\n`);
+    process.stdout.write(
+      proven
+        ? "  no lawful order is faster\n"
+        : `  no lawful order takes less than ${Math.floor(bound_s)} s\n`,
+    );
+  }
+  return 0;
+}
+
 export function run(given: readonly string[]): Promise<number> {
   return runCommand("sheet", async () => {
     const { args, json } = readCommandLine(given, 2, usage);
     const [verb, file] = args;
-    if (verb !== "check" || file === undefined) throw new UsageError(`usage: ${usage}`);
+    if ((verb !== "check" && verb !== "order") || file === undefined) throw new UsageError(`usage: ${usage}`);
     const checked = checkSheet(readJson(file));
     if ("errors" in checked) {
       if (json) printJson({ file, ok: false, errors: checked.errors });
@@ -45,6 +72,7 @@ export function run(given: readonly string[]): Promise<number> {
       }
       return 1;
     }
+    if (verb === "order") return tellOrders(checked.ok, file, json);
     const hash = sheetHash(checked.ok, canonicalText, (text) => toHex(sha256(bytesOf(text))));
     const { type, revision, stops, items, closures, gauges } = checked.ok;
     const counts = {

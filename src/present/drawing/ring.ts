@@ -3,11 +3,12 @@
 // Metres, x aft, y right, as in the sheet. The outline is taken column by column (how far it reaches to the left and to
 // the right at each x) and grown by a clearance in every direction, so the line follows fuselage, boom and tail, and no
 // part of it lies nearer to the outline than the clearance, less what softening its corners takes (a fifth at most).
-// The main rotor is overhead and stops nobody; the tail rotor is taken as the line that it is from above.
 // Refuses (RangeError) an outline without points.
+import { obstacles } from "../../core/sheet/obstacles.ts";
+import type { Point } from "../../core/sheet/obstacles.ts";
 import type { Outline } from "../../core/sheet/type-block.ts";
 
-export type Point = readonly [x: number, y: number];
+export type { Point };
 
 /** A closed line; `at[i]` is the distance walked from the first point to point i. Round by the right side, back by the left. */
 export type Ring = {
@@ -19,26 +20,6 @@ export type Ring = {
 const step_m = 0.1;
 /** Bays are rounded to at least this radius. */
 const turn_m = 3;
-
-/** Every line of the outline that a person has to walk round. */
-export function obstacles(outline: Outline): readonly (readonly Point[])[] {
-  const { tailRotor } = outline;
-  return [
-    outline.fuselage_m,
-    outline.tailBoom_m,
-    outline.fin_m,
-    ...(outline.stabiliser_m === undefined ? [] : [outline.stabiliser_m]),
-    ...outline.gear_m,
-    ...(tailRotor === undefined
-      ? []
-      : [
-          [
-            [tailRotor.x_m - tailRotor.radius_m, tailRotor.y_m],
-            [tailRotor.x_m + tailRotor.radius_m, tailRotor.y_m],
-          ] as const,
-        ]),
-  ];
-}
 
 type Columns = {
   readonly from_m: number;
