@@ -10,6 +10,7 @@ import type {
   WalkKind,
 } from "../../core/facts/craft.ts";
 import { own } from "../../core/facts/own.ts";
+import { airframeHours } from "../../core/level/airframe-hours.ts";
 import type { JudgingRole } from "../../core/finding/judgement.ts";
 import type { StatedLoading } from "../../core/load/judge-loading.ts";
 import { planToHash, planWalk } from "../../core/walk/plan.ts";
@@ -46,10 +47,13 @@ import type {
   CraftView,
   Device,
   DeviceSnapshot,
+  LevelWord,
   NewFinding,
   NewFlight,
   NewObservation,
+  NewLevels,
   NewReading,
+  NewUplift,
   NewWeighing,
   NewShift,
   Person,
@@ -702,18 +706,48 @@ export class AppDevice implements Device {
     });
   }
 
-  async read(ledger: string, gauge: string, { oat_C, bottle_C, ...taken }: NewReading): Promise<void> {
-    const reading = {
-      ...taken,
-      conditions: { ...(oat_C === null ? {} : { oat_C }), ...(bottle_C === null ? {} : { bottle_C }) },
-      hours_h: null,
-    };
+  /** Airframe hours now, as far as the record tells them. */
+  #hours_h(ledger: string): number | null {
+    const { sheet, state } = this.#view(ledger);
+    const hours = sheet === null ? null : airframeHours(sheet, state)(this.#now_ms());
+    return hours === null ? null : Number(hours.toFixed(2));
+  }
+
+  async read(ledger: string, gauge: string, taken: NewReading): Promise<void> {
+    const reading = { ...taken, hours_h: this.#hours_h(ledger) };
     if (this.#draftOf(ledger) !== null) {
       await this.#tap(ledger, { readings: { [gauge]: reading } });
       return;
     }
     await this.#record(() =>
       this.#write(ledger, "reading.taken", { gauge, ...reading, at: msToInstant(this.#now_ms()) }),
+    );
+  }
+
+  async fill(ledger: string, { at_ms, ...filled }: NewUplift): Promise<void> {
+    await this.#record(() => {
+      const { sheet, state } = this.#view(ledger);
+      const hours = sheet === null ? null : airframeHours(sheet, state)(at_ms);
+      const hours_h = hours === null ? null : Number(hours.toFixed(2));
+      const uplift = `uplift-${randomHex(12)}`;
+      return this.#write(ledger, "uplift.added", { uplift, ...filled, hours_h, at: msToInstant(at_ms) });
+    });
+  }
+
+  async importLevels(ledger: string, { from, readings, uplifts }: NewLevels): Promise<void> {
+    await this.#record(() =>
+      this.#write(ledger, "readings.imported", {
+        import: `import-${randomHex(12)}`,
+        from,
+        readings,
+        uplifts: uplifts.map((uplift) => ({ uplift: `uplift-${randomHex(12)}`, ...uplift })),
+      }),
+    );
+  }
+
+  async settleLevel(ledger: string, word: LevelWord): Promise<void> {
+    await this.#record(() =>
+      this.#write(ledger, "level.settled", { ...word, at: msToInstant(this.#now_ms()) }),
     );
   }
 

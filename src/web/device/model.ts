@@ -6,11 +6,15 @@ import type {
   CraftState,
   FindingKind,
   InterruptionCause,
+  LevelSettled,
   Measure,
   Outcome,
+  ReadingFact,
+  UpliftFact,
   WalkKind,
 } from "../../core/facts/craft.ts";
 import type { CrewRole } from "../../core/facts/crew.ts";
+import type { ImportedReading, ImportedUplift } from "../../core/level/level-csv.ts";
 import type { JudgingRole } from "../../core/finding/judgement.ts";
 import type { StatedLoading } from "../../core/load/judge-loading.ts";
 import type { WeighingFact } from "../../core/facts/load.ts";
@@ -97,13 +101,22 @@ export type NewFinding = {
   readonly words: string;
 };
 
-export type NewReading = {
-  readonly value: number;
-  readonly unit: string;
-  readonly typed: string;
-  readonly oat_C: number | null;
-  readonly bottle_C: number | null;
+export type NewReading = Pick<ReadingFact, "value" | "unit" | "typed" | "conditions">;
+
+/** Something filled; when it happened may lie back, so that what was forgotten can be written. */
+export type NewUplift = Pick<
+  UpliftFact,
+  "fluid" | "gauge" | "amount" | "unit" | "typed" | "grade" | "batch" | "at_ms"
+>;
+
+/** Readings and uplifts of a file, whole or not at all. */
+export type NewLevels = {
+  readonly from: string;
+  readonly readings: readonly ImportedReading[];
+  readonly uplifts: readonly ImportedUplift[];
 };
+
+export type LevelWord = Pick<LevelSettled, "gauge" | "settles" | "entries" | "words">;
 
 /** What a commander saw at the base just now; it counts for `minutes`. */
 export type NewObservation = Pick<
@@ -178,6 +191,10 @@ export interface Device {
   sweep(ledger: string, items: readonly string[]): Promise<void>;
   setClosure(ledger: string, closure: string, state: ClosureState): Promise<void>;
   read(ledger: string, gauge: string, reading: NewReading): Promise<void>;
+  fill(ledger: string, uplift: NewUplift): Promise<void>;
+  importLevels(ledger: string, levels: NewLevels): Promise<void>;
+  /** An engineer's word: questions about these entries are answered, or the trend starts anew. */
+  settleLevel(ledger: string, word: LevelWord): Promise<void>;
   /** Seals the draft of the stop, if there is one. */
   leaveStop(ledger: string): Promise<void>;
   interrupt(ledger: string, walk: string, cause: InterruptionCause, words: string): Promise<void>;

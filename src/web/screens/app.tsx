@@ -23,6 +23,7 @@ import { StandingScreen } from "./standing.tsx";
 const parts = {
   walk: () => import("./walk.tsx"),
   findings: () => import("./findings.tsx"),
+  levels: () => import("./levels.tsx"),
   loading: () => import("./loading.tsx"),
   ledger: () => import("./ledger.tsx"),
   weather: () => import("./weather.tsx"),
@@ -34,6 +35,7 @@ const ofCraft = {
   standing: StandingScreen,
   walk: lazy(async () => ({ default: (await parts.walk()).WalkScreen })),
   findings: lazy(async () => ({ default: (await parts.findings()).FindingsScreen })),
+  levels: lazy(async () => ({ default: (await parts.levels()).LevelsScreen })),
   loading: lazy(async () => ({ default: (await parts.loading()).LoadingScreen })),
   weather: lazy(async () => ({ default: (await parts.weather()).WeatherScreen })),
   runsOut: lazy(async () => ({ default: (await parts.runsOut()).RunsOutScreen })),

@@ -41,9 +41,19 @@ export function Places({ craft }: { readonly craft: CraftView | null }) {
   const ofCraft =
     name === undefined
       ? []
-      : (["standing", "walk", "findings", "loading", "weather", "runsOut", "crew", "ledger"] as const).map(
-          (screen) => place({ screen, craft: name }),
-        );
+      : (
+          [
+            "standing",
+            "walk",
+            "findings",
+            "levels",
+            "loading",
+            "weather",
+            "runsOut",
+            "crew",
+            "ledger",
+          ] as const
+        ).map((screen) => place({ screen, craft: name }));
   const places = [place({ screen: "machines" }), ...ofCraft, place({ screen: "setup" })];
   return <Navigation places={places} here={route.screen} onGo={({ href }) => goTo(routeOf(href))} />;
 }

@@ -5,6 +5,7 @@ export const craftScreens = [
   "standing",
   "walk",
   "findings",
+  "levels",
   "loading",
   "weather",
   "runsOut",
