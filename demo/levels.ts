@@ -1,6 +1,6 @@
 // The gauges of the demo's craft over fourteen months: twelve and a half of them typed in from an invented technical log,
 // month by month, the last two weeks as people read them. A slow leak of Tinde's left engine begins in month eleven.
-import { gasPressureAt } from "../src/core/level/at-temperature.ts";
+import { gasPressureAt } from "../src/core/power/gas-pressure.ts";
 import { dateAt } from "../src/core/facts/calendar.ts";
 import { hour_ms, minute_ms, msToInstant } from "../src/core/facts/instant.ts";
 import type { Gauge } from "../src/core/sheet/gauge-blocks.ts";
@@ -105,7 +105,7 @@ export class CraftGauges {
     if (told === undefined) return null;
     const read = told.read();
     if (gauge.gas !== undefined)
-      return Math.round(gasPressureAt(read, gauge.gas.reference_C, oat_C) / gauge.step) * gauge.step;
+      return Math.round(gasPressureAt(read, gauge.gas.reference_C, oat_C)! / gauge.step) * gauge.step;
     return gauge.band === undefined ? read : alongBand(gauge.band, read, oat_C, gauge.step);
   }
 

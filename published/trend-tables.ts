@@ -1,13 +1,13 @@
 // Robust lines, control charts, normal quantiles and gas pressures beside published values (trend.json has sources and
 // status).
 
-import type * as AtTemperature from "../src/core/level/at-temperature.ts";
 import type * as EwmaChart from "../src/core/level/ewma-chart.ts";
 import type * as Normal from "../src/core/level/normal.ts";
 import type * as OrderStatistics from "../src/core/level/order-statistics.ts";
 import type * as TabularCusum from "../src/core/level/tabular-cusum.ts";
 import type * as TheilSen from "../src/core/level/theil-sen.ts";
 import type * as Trend from "../src/core/level/trend.ts";
+import type * as GasPressure from "../src/core/power/gas-pressure.ts";
 import { convert, inUnit } from "../src/core/quantity/units.ts";
 import data from "./trend.json" with { type: "json" };
 import { measureTable, type Table, type Tolerance } from "./table.ts";
@@ -149,7 +149,7 @@ export function trendTables({ trendOf }: typeof Trend): Table[] {
   ];
 }
 
-export function gasTables({ gasPressureAt }: typeof AtTemperature): Table[] {
+export function gasTables({ gasPressureAt }: typeof GasPressure): Table[] {
   return [
     measureTable(
       "gas at other temperatures",
@@ -159,7 +159,7 @@ export function gasTables({ gasPressureAt }: typeof AtTemperature): Table[] {
         psi: { within: 0.5, unit: "psi", because: "given to the whole" },
       },
       ([gauge, unit, from_C, to_C, reads]) => {
-        const there = gasPressureAt(convert(inUnit(gauge, unit), unit, "bar"), from_C, to_C);
+        const there = gasPressureAt(convert(inUnit(gauge, unit), unit, "bar"), from_C, to_C) ?? Number.NaN;
         return { [unit]: [convert(inUnit(there, "bar"), "bar", unit), reads] };
       },
     ),

@@ -1,12 +1,12 @@
 // Robust lines, control charts and normal quantiles against their sources: trend-tables.ts.
 
-import * as atTemperature from "../src/core/level/at-temperature.ts";
 import * as ewmaChart from "../src/core/level/ewma-chart.ts";
 import * as normal from "../src/core/level/normal.ts";
 import * as orderStatistics from "../src/core/level/order-statistics.ts";
 import * as tabularCusum from "../src/core/level/tabular-cusum.ts";
 import * as theilSen from "../src/core/level/theil-sen.ts";
 import * as trend from "../src/core/level/trend.ts";
+import * as gasPressure from "../src/core/power/gas-pressure.ts";
 import { holdTables, noticeChanges } from "./hold.ts";
 import {
   cusumTables,
@@ -27,10 +27,10 @@ holdTables("the CUSUM", cusumTables(tabularCusum), {
 holdTables("the EWMA chart", ewmaTables(ewmaChart), { "EWMA averages": 20, "EWMA limits": 1 });
 holdTables("the normal distribution", normalTables(normal), { "normal quantiles": 6, "normal tails": 12 });
 holdTables("the median", medianTables(orderStatistics), { "median and median distance": 1 });
-holdTables("gas pressure", gasTables(atTemperature), { "gas at other temperatures": 3 });
+holdTables("gas pressure", gasTables(gasPressure), { "gas at other temperatures": 3 });
 holdTables("the trend", trendTables(trend), { "rates and forecasts": 3 });
 
-const folders = ["level", "quantity"];
+const folders = ["level", "power", "quantity"];
 
 const sen = "level/theil-sen.ts";
 noticeChanges(
@@ -79,12 +79,12 @@ noticeChanges(
   { folders, entry: "level/trend.ts", tables: (module) => trendTables(module as typeof trend) },
 );
 
-const temperature = "level/at-temperature.ts";
+const temperature = "power/gas-pressure.ts";
 noticeChanges(
   [
     { file: temperature, from: "standardPressure_bar = 1.01325", to: "standardPressure_bar = 0.5" },
     { file: temperature, from: "zeroCelsius_K = 273.15", to: "zeroCelsius_K = 270" },
   ],
-  { file: temperature, from: "usual_C = 20" },
-  { folders, entry: temperature, tables: (module) => gasTables(module as typeof atTemperature) },
+  { file: temperature, from: "at_K <= 0" },
+  { folders, entry: temperature, tables: (module) => gasTables(module as typeof gasPressure) },
 );

@@ -1,13 +1,12 @@
 // A reading and its limits brought to one temperature, so that a cold morning is no leak and a warm one hides none.
 //
-// Pure gas (the gauge's `gas`): at constant volume the absolute pressure goes with the absolute temperature of the gas,
-// which is the *bottle's* and not the air's. A band (limits that the manual gives against temperature): the reading keeps
+// Pure gas (the gauge's `gas`): by the gas law (core/power), with the temperature of the *bottle*. A band (limits that the manual gives against temperature): the reading keeps
 // its place between the two curves, straight between their points, refused outside them. Anything else is as it was read.
 //
-// Source: Gay-Lussac's law; standard atmosphere 1.01325 bar (exact). Valid for gauge pressures in bar and a gas far from
-// liquefying (nitrogen, oxygen in the range of an aircraft's bottles); a mixture that condenses has a band instead.
+// Valid for gauge pressures in bar; a mixture that condenses has a band instead.
 // Check values: 100 bar gauge at 20 °C reads 86.2 bar at −20 °C (published/trend.json).
 import type { ReadingFact } from "../facts/craft.ts";
+import { gasPressureAt } from "../power/gas-pressure.ts";
 import type { Gauge } from "../sheet/gauge-blocks.ts";
 
 export type Conditions = ReadingFact["conditions"];
@@ -18,16 +17,8 @@ export type AtReference =
 
 type Limits = { readonly low: number; readonly high: number };
 
-const standardPressure_bar = 1.01325;
-const zeroCelsius_K = 273.15;
 /** Where a band's readings are brought to, as far as the band reaches. */
 const usual_C = 20;
-
-/** Gauge pressure that the same gas would have at another temperature, both in bar gauge and °C. */
-export function gasPressureAt(pressure_bar: number, at_C: number, reference_C: number): number {
-  const absolute_bar = pressure_bar + standardPressure_bar;
-  return (absolute_bar * (reference_C + zeroCelsius_K)) / (at_C + zeroCelsius_K) - standardPressure_bar;
-}
 
 /** The limits of a band at a temperature; null outside its points. */
 export function bandAt(band: NonNullable<Gauge["band"]>, at_C: number): Limits | null {
@@ -56,7 +47,8 @@ export function referenceTemperature({ gas, band }: Gauge): number | null {
 export function atReference(gauge: Gauge, value: number, { bottle_C, oat_C }: Conditions): AtReference {
   if (gauge.gas !== undefined) {
     if (bottle_C === undefined) return { value: null, why: "temperatureMissing" };
-    return { value: gasPressureAt(value, bottle_C, gauge.gas.reference_C), why: null };
+    const pressure = gasPressureAt(value, bottle_C, gauge.gas.reference_C);
+    return pressure === null ? { value: null, why: "temperatureMissing" } : { value: pressure, why: null };
   }
   if (gauge.band === undefined) return { value, why: null };
   const at_C = bottle_C ?? oat_C;

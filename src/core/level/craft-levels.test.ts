@@ -5,7 +5,8 @@ import type { CraftState, ReadingFact, UpliftFact } from "../facts/craft.ts";
 import { hour_ms, minute_ms } from "../facts/instant.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { airframeHours } from "./airframe-hours.ts";
-import { gasPressureAt, referenceTemperature } from "./at-temperature.ts";
+import { gasPressureAt } from "../power/gas-pressure.ts";
+import { referenceTemperature } from "./at-temperature.ts";
 import { craftLevels, type GaugeLevels, likelyHours } from "./craft-levels.ts";
 import { gaugeSeries, riseOf, seriesFrame } from "./gauge-series.ts";
 import { neverFalling } from "./never-falling.ts";
@@ -110,7 +111,7 @@ describe("a series", () => {
   test("brings gas to its reference temperature, and a band's reading along the band", () => {
     const bottle = craftWith({
       readings: [-20, 0, 20, 35].map((bottle_C, index) =>
-        reading(1000 + index, gasPressureAt(240, 20, bottle_C), {
+        reading(1000 + index, gasPressureAt(240, 20, bottle_C)!, {
           gauge: "floatBottle",
           unit: "bar",
           conditions: { bottle_C },

@@ -6,7 +6,7 @@
 import type { ReadingFact } from "../facts/craft.ts";
 import { above, atLeast, atMost, below } from "../quantity/compare.ts";
 import type { Gauge, GaugeLimit } from "../sheet/gauge-blocks.ts";
-import { bandAt, gasPressureAt } from "./at-temperature.ts";
+import { atReference, bandAt } from "./at-temperature.ts";
 
 export type ReadingVerdict =
   | { readonly is: "inside"; readonly compared: number }
@@ -34,8 +34,8 @@ export function readingVerdict(
   if (reading.unit !== gauge.unit) return { is: "notKnown", why: "otherUnit" };
   const { bottle_C, oat_C } = reading.conditions;
   if (gauge.gas !== undefined) {
-    if (bottle_C === undefined) return { is: "notKnown", why: "temperatureMissing" };
-    return against(gasPressureAt(reading.value, bottle_C, gauge.gas.reference_C), gauge.low, gauge.high);
+    const { value, why } = atReference(gauge, reading.value, reading.conditions);
+    return value === null ? { is: "notKnown", why } : against(value, gauge.low, gauge.high);
   }
   if (gauge.band !== undefined) {
     const at_C = bottle_C ?? oat_C;

@@ -72,7 +72,13 @@ export const ruleList: readonly ListedRule[] = [
     "consumption by uplift in core/level",
   ),
   judged("R27", "mass and balance in every phase", "CAT.POL.MAB.100(a)", "block", "assessLoad"),
-  waiting("R28", "mass by the performance class", "CAT.POL.H.105", "block", "hover margins in core/power"),
+  waiting(
+    "R28",
+    "mass by the performance class",
+    "CAT.POL.H.105",
+    "block",
+    "the mass of a call at its sites",
+  ),
   waiting(
     "R29",
     "fuel at take-off and landing",

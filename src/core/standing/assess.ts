@@ -9,6 +9,7 @@ import type { OperationId, Reason } from "../facts/reason.ts";
 import type { Situation } from "../facts/situation.ts";
 import { assessEvents, assessFindings } from "../finding/assess.ts";
 import { assessLevels } from "../level/assess.ts";
+import { assessPowerCheck } from "../power/assess-power-check.ts";
 import { assessRules } from "../rules/assess-rules.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { assessClosures, assessWalks } from "../walk/assess.ts";
@@ -33,6 +34,7 @@ const assessors: readonly Assessor[] = [
   assessCrew,
   (_sheet, _state, { settings }) => assessRules(settings),
   assessLevels,
+  assessPowerCheck,
   assessNeeds,
 ];
 

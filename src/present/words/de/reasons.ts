@@ -11,6 +11,7 @@ import { dueReasons, dueRemedies } from "./due.ts";
 import { finding } from "./finding.ts";
 import { loadReasons, loadRemedies } from "./load.ts";
 import { levelReasons, levelRemedies } from "./levels.ts";
+import { powerReasons, powerRemedies } from "./power.ts";
 import { skyReasons, skyRemedies } from "./sky.ts";
 
 function time(told: Told, name: string): string {
@@ -223,6 +224,7 @@ export const reasons: Words["reasons"] = {
   ...dueReasons,
   ...loadReasons,
   ...levelReasons,
+  ...powerReasons,
   ...skyReasons,
 };
 
@@ -252,5 +254,6 @@ export const remedies: Words["remedies"] = {
   ...dueRemedies,
   ...loadRemedies,
   ...levelRemedies,
+  ...powerRemedies,
   ...skyRemedies,
 };

@@ -12,6 +12,7 @@ import { dueReasons, dueRemedies } from "./due.ts";
 import { finding } from "./finding.ts";
 import { loadReasons, loadRemedies } from "./load.ts";
 import { levelReasons, levelRemedies } from "./levels.ts";
+import { powerReasons, powerRemedies } from "./power.ts";
 import { skyReasons, skyRemedies } from "./sky.ts";
 
 function time(told: Told, name: string): string {
@@ -218,6 +219,7 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
   ...dueReasons,
   ...loadReasons,
   ...levelReasons,
+  ...powerReasons,
   ...skyReasons,
 };
 
@@ -247,5 +249,6 @@ export const remedies: Readonly<Record<RemedyCode, string>> = {
   ...dueRemedies,
   ...loadRemedies,
   ...levelRemedies,
+  ...powerRemedies,
   ...skyRemedies,
 };
