@@ -5,7 +5,7 @@ import { emptyCraft } from "../facts/craft.ts";
 import { instantToMs } from "../facts/instant.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { craftLevels } from "./craft-levels.ts";
-import { csvText, readCsv } from "./csv.ts";
+import { csvText, readCsv } from "../quantity/csv.ts";
 import { levelsFromCsv, levelsToCsv } from "./level-csv.ts";
 import { at_h, craftWith, fallingFrom, reading, uplift } from "./tell-levels.ts";
 

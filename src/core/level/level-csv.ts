@@ -22,7 +22,7 @@ import { own } from "../facts/own.ts";
 import type { Gauge } from "../sheet/gauge-blocks.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import type { CraftLevels, GaugeLevels } from "./craft-levels.ts";
-import { csvText, readCsv } from "./csv.ts";
+import { csvText, readCsv } from "../quantity/csv.ts";
 import { riseOf } from "./gauge-series.ts";
 import { neverFalling } from "./never-falling.ts";
 import { readTypedReading } from "./typed-reading.ts";
