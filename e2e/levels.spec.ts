@@ -98,19 +98,37 @@ test("a file goes out, and comes in whole or not at all", async ({ page }) => {
   await expect(page.getByText("old.csv", { exact: false })).toBeHidden();
 });
 
-test("an engineer settles what does not add up, and a pilot cannot", async ({ page }) => {
+test("a wrong grade is asked about until an engineer settles it; a pilot cannot", async ({ page }) => {
   await enterLevels(page);
   await page.getByRole("button", { name: /^Engine oil, right/u }).click();
-  await expect(page.getByText("was something filled and not written?", { exact: false })).toBeVisible();
+  await page.getByRole("button", { name: /^Filled/u }).click();
+  await page.getByRole("textbox", { name: "How much" }).fill("0.1");
+  await page.getByRole("radio", { name: "another grade" }).check();
+  await page.getByRole("textbox", { name: "Which grade" }).fill("olive oil");
+  await expect(page.getByText("the sheet does not let grades mix", { exact: false })).toBeVisible();
+  await page.getByRole("button", { name: "Save what was filled" }).click();
+  await expect(page.getByRole("dialog")).toBeHidden();
+  const question = page.getByText("filled with a grade that the sheet does not list", { exact: false });
+  await expect(question).toBeVisible();
   await expect(page.getByRole("button", { name: /^Settle it/u })).toBeHidden();
+  await page.goto("/craft/tinde");
+  await expect(question).toBeVisible();
+
   await page.goto("/enter");
   await enterAs(page, "Brekke", "7412");
   await page.goto("/craft/tinde/levels");
   await page.getByRole("button", { name: /^Engine oil, right/u }).click();
-  await page.getByRole("button", { name: /^Settle it/u }).click();
-  await page.getByRole("textbox", { name: "How it was settled" }).fill("a misreading, looked again");
-  await page.getByRole("button", { name: "Settle", exact: true }).click();
-  await expect(page.getByText("was something filled and not written?", { exact: false })).toBeHidden();
+  for (const _ of ["not listed", "mixed"]) {
+    await page
+      .getByRole("button", { name: /^Settle it/u })
+      .first()
+      .click();
+    await page.getByRole("textbox", { name: "How it was settled" }).fill("drained, flushed, filled anew");
+    await page.getByRole("button", { name: "Settle", exact: true }).click();
+    await expect(page.getByRole("dialog")).toBeHidden();
+  }
+  await expect(question).toBeHidden();
+  await expect(page.getByRole("button", { name: /^Settle it/u })).toBeHidden();
 });
 
 test("the screen fits every size in every light, without a barrier", async ({ page }) => {

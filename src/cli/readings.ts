@@ -32,7 +32,10 @@ function ownOptions(words: readonly string[]): Own {
 
 function errorLine({ line, column, code, found, wanted }: RowError): string {
   const where = [line === 0 ? "the file" : `line ${line}`, column].filter((part) => part !== "").join(", ");
-  return `${where}: ${code}: found ${found}, wanted ${wanted}`;
+  const told = [found === "" ? "" : `found ${found}`, wanted === "" ? "" : `wanted ${wanted}`];
+  return [`${where}: ${code}`, told.filter((part) => part !== "").join(", ")]
+    .filter((part) => part !== "")
+    .join(": ");
 }
 
 const shown = (value: number | null | undefined, decimals: number): string =>

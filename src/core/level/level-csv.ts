@@ -168,6 +168,7 @@ export type RowError = {
   readonly line: number;
   readonly column: LevelColumn | "";
   readonly code: (typeof rowErrorCodes)[number];
+  /** What stands there, and what would be right, as figures and names that need no language; either may be empty. */
   readonly found: string;
   readonly wanted: string;
 };
@@ -195,7 +196,7 @@ export function levelsFromCsv(file: string, sheet: Sheet, state: CraftState, now
   const errors: RowError[] = [];
   const { rows, faults } = readCsv(file);
   for (const { line, why } of faults)
-    errors.push({ line, column: "", code: "csv", found: why, wanted: "cells as in RFC 4180" });
+    errors.push({ line, column: "", code: "csv", found: why, wanted: "RFC 4180" });
   const [head, ...body] = rows;
   const columns = columnsOf(head?.cells ?? [], errors);
   if (columns === null) return failed(errors);
@@ -209,13 +210,13 @@ export function levelsFromCsv(file: string, sheet: Sheet, state: CraftState, now
   const uplifts = lines.flatMap(({ uplift }) => uplift ?? []);
   const whole = { line: 0, column: "" } as const;
   if (errors.length === 0 && readings.length + uplifts.length === 0)
-    errors.push({ ...whole, code: "nothing", found: "no line", wanted: "a reading or an uplift" });
+    errors.push({ ...whole, code: "nothing", found: "0", wanted: "1 …" });
   if (readings.length > mostRows || uplifts.length > mostRows)
     errors.push({
       ...whole,
       code: "tooMany",
       found: String(Math.max(readings.length, uplifts.length)),
-      wanted: `at most ${mostRows} readings and ${mostRows} uplifts`,
+      wanted: `… ${mostRows}`,
     });
   return errors.length > 0 ? failed(errors) : { errors: [], readings, uplifts };
 }
@@ -232,12 +233,10 @@ function columnsOf(cells: readonly string[], errors: RowError[]): readonly Level
   };
   const names = cells.map((cell) => cell.trim());
   for (const [index, name] of names.entries()) {
-    if (!levelColumns.includes(name as LevelColumn))
-      say(name === "" ? "an empty name" : name, `one of ${levelColumns.join(", ")}`);
-    else if (names.indexOf(name) !== index) say(`${name} twice`, "each column once");
+    if (!levelColumns.includes(name as LevelColumn)) say(name, levelColumns.join(", "));
+    else if (names.indexOf(name) !== index) say(`${name}, ${name}`, name);
   }
-  for (const name of needed)
-    if (!names.includes(name)) say(`no column ${name}`, `the columns ${needed.join(", ")}`);
+  for (const name of needed) if (!names.includes(name)) say("", name);
   return errors.length > before ? null : (names as LevelColumn[]);
 }
 
@@ -260,8 +259,7 @@ class RowReader {
     this.#errors = errors;
     this.#now_ms = now_ms;
     this.#cells = Object.fromEntries(columns.map((column, index) => [column, cells[index]?.trim() ?? ""]));
-    if (cells.length !== columns.length)
-      this.#say("", "csv", `${cells.length} cells`, `${columns.length}, as in the header`);
+    if (cells.length !== columns.length) this.#say("", "csv", String(cells.length), String(columns.length));
   }
 
   #say(column: LevelColumn | "", code: RowError["code"], found: string, wanted: string): null {
@@ -279,23 +277,21 @@ class RowReader {
     const found = this.#text(column);
     if (found === null) return null;
     const word = words.find((known) => known === found);
-    return word ?? this.#say(column, "notOneOf", found, words.join(" or "));
+    return word ?? this.#say(column, "notOneOf", found, words.join(", "));
   }
 
   #number(column: LevelColumn, least: number, most: number): number | null {
     const found = this.#text(column);
     if (found === null) return null;
-    if (!/^[+-]?\d+(\.\d+)?$/u.test(found))
-      return this.#say(column, "notANumber", found, "a number with a decimal point");
+    if (!/^[+-]?\d+(\.\d+)?$/u.test(found)) return this.#say(column, "notANumber", found, "12.5");
     const value = Number(found);
     return value >= least && value <= most
       ? value
-      : this.#say(column, "outside", found, `${least} to ${most}`);
+      : this.#say(column, "outside", found, `${least} … ${most}`);
   }
 
   read(sheet: Sheet): Line | null {
-    for (const column of needed)
-      if (this.#text(column) === null) this.#say(column, "missing", "nothing", "something in every line");
+    for (const column of needed) if (this.#text(column) === null) this.#say(column, "missing", "", "…");
     const kind = this.#oneOf("kind", ["reading", "uplift"]);
     const gauge = this.#gauge(sheet);
     const at_ms = this.#instant();
@@ -326,12 +322,11 @@ class RowReader {
       /^(\d{4}-\d{2}-\d{2}T\d{2}:\d{2})(?::(\d{2}))?(?:\.(\d{3}))?Z$/u,
       (_, day: string, s?: string, ms?: string) => `${day}:${s ?? "00"}.${ms ?? "000"}Z`,
     );
-    if (!isInstantText(whole))
-      return this.#say("at", "notAnInstant", found, "an instant as 2026-11-25T05:40:00.000Z");
+    if (!isInstantText(whole)) return this.#say("at", "notAnInstant", found, "2026-11-25T05:40:00.000Z");
     const at_ms = instantToMs(whole);
     return at_ms <= this.#now_ms
       ? at_ms
-      : this.#say("at", "inFuture", found, `no later than ${msToInstant(this.#now_ms)}`);
+      : this.#say("at", "inFuture", found, `… ${msToInstant(this.#now_ms)}`);
   }
 
   #reading(
@@ -367,11 +362,11 @@ class RowReader {
       read.why === "ambiguous" ||
       read.why === "share"
     )
-      return this.#say("value", "notANumber", found, "a number with a decimal point");
-    const range = `${plausible.low} to ${plausible.high} ${unit}`;
+      return this.#say("value", "notANumber", found, "12.5");
+    const range = `${plausible.low} … ${plausible.high} ${unit}`;
     const meant =
       read.why === "implausible" && read.meant !== null
-        ? `; ${found} ${read.meant.unit} would be ${Number(read.meant.value.toPrecision(4))} ${unit}`
+        ? `; ${found} ${read.meant.unit} = ${Number(read.meant.value.toPrecision(4))} ${unit}`
         : "";
     return this.#say("value", "outside", found, `${range}${meant}`);
   }
@@ -385,12 +380,12 @@ class RowReader {
     const unit = this.#text("unit")!;
     const fluid = this.#text("fluid") ?? gauge.fluid ?? null;
     const known = sheet.fluids.find(({ id }) => id === fluid);
-    if (amount === 0) return this.#say("value", "outside", "0", "an amount above 0");
+    if (amount === 0) return this.#say("value", "outside", "0", "> 0");
     if (known === undefined)
-      return this.#say("fluid", "notOneOf", fluid ?? "nothing", sheet.fluids.map(({ id }) => id).join(", "));
+      return this.#say("fluid", "notOneOf", fluid ?? "", sheet.fluids.map(({ id }) => id).join(", "));
     if (amount === null) return null;
     if (riseOf(gauge, known, { amount, unit }) === null)
-      return this.#say("unit", "otherUnit", unit, `a unit that the sheet turns into ${gauge.unit}`);
+      return this.#say("unit", "otherUnit", unit, gauge.unit);
     return {
       ...shared,
       fluid: known.id,
@@ -422,19 +417,18 @@ function checkTogether(lines: readonly Line[], state: CraftState, errors: RowErr
     const what = reading ?? uplift!;
     const key = `${reading === null ? "uplift" : "reading"} ${what.gauge} ${what.at}`;
     const before = seen.get(key);
-    if (before !== undefined) say(one, "at", "twice", what.at, `not the same as line ${before.line}`);
+    if (before !== undefined) say(one, "at", "twice", what.at, `≠ ${before.line}`);
     else seen.set(key, one);
-    if (isHeld(one, state)) say(one, "at", "alreadyHeld", what.at, "what the record does not hold yet");
+    if (isHeld(one, state)) say(one, "at", "alreadyHeld", what.at, "");
     if (uplift !== null && readAt.has(`${uplift.gauge} ${uplift.at}`))
-      say(one, "at", "sameInstant", uplift.at, "another instant than the reading: which came first?");
+      say(one, "at", "sameInstant", uplift.at, "");
   }
   const placed = lines
     .filter((one) => (one.reading ?? one.uplift)!.hours_h !== null)
     .toSorted((a, b) => a.at_ms - b.at_ms || hoursOf(a) - hoursOf(b));
   const kept = neverFalling(placed.map(hoursOf));
   placed.forEach((one, index) => {
-    if (!kept[index])
-      say(one, "hours_h", "hoursBack", String(hoursOf(one)), "an hour meter that never goes back");
+    if (!kept[index]) say(one, "hours_h", "hoursBack", String(hoursOf(one)), "");
   });
 }
 

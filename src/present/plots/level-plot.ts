@@ -195,9 +195,10 @@ function stretches(levels: GaugeLevels, from_h: number, until_h: number): readon
 /** The rate's line as read: stretch by stretch, with what was filled before each put back on. */
 function stretchesOf(levels: GaugeLevels, line: TrendLine, hours: HourSpan): readonly (readonly Point[])[] {
   const from_h = Math.max(line.from_h, hours.from_h);
-  if (from_h >= line.until_h) return [];
+  const until_h = Math.min(line.until_h, hours.until_h);
+  if (from_h >= until_h) return [];
   const { turn } = levels.trend!;
-  return stretches(levels, from_h, line.until_h).map((stretch) => {
+  return stretches(levels, from_h, until_h).map((stretch) => {
     const added = addedBefore(levels, (stretch.from_h + stretch.until_h) / 2);
     return [stretch.from_h, stretch.until_h].map((at_h): Point => [
       at_h,

@@ -95,7 +95,12 @@ function ErrorLine({ error }: { readonly error: RowError }) {
   return (
     <>
       <b>{line === 0 ? words.fileItself : words.line(line, column)}</b>: {words.code[code]}
-      <span className="reason-detail"> {words.found(found, wanted)}</span>
+      <span className="reason-detail">
+        {" "}
+        {[found === "" ? "" : words.found(found), wanted === "" ? "" : words.wanted(wanted)]
+          .filter((part) => part !== "")
+          .join("; ")}
+      </span>
     </>
   );
 }

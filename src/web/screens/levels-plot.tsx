@@ -91,7 +91,7 @@ export function LevelPlot({ one, now_h, back, telling }: LevelPlotProps) {
         {plot.uplifts.map(({ x, top, bottom, rise }) => (
           <g key={`${x} ${top}`}>
             <path className="level-filled" d={`M${x} ${bottom}V${top}m-3.5 5l3.5-5l3.5 5`} />
-            {plot.uplifts.length < 7 && (
+            {plot.uplifts.length < 3 && (
               <text className="level-filled-name" x={x - 5} y={top + 4} textAnchor="end">
                 {levels.plot.filled(amountText(one, rise, telling, 2))}
               </text>

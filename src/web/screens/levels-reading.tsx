@@ -115,10 +115,14 @@ export function useReadingEntry(craft: CraftView, gauge: Gauge, label: string): 
       )}
     </>
   );
+  const whyNotYet = (): string | null => {
+    if (isRead) return conditions.isMissing ? levels.entry.needsConditions : null;
+    return meant.is === "number" && meant.asked !== null ? levels.entry.needsAnswer : levels.entry.needsValue;
+  };
   return {
     fields,
     reading: taken === null || conditions.isMissing ? null : { ...taken, typed: typed.trim() },
-    why: isRead ? (conditions.isMissing ? levels.entry.needsConditions : null) : levels.entry.needsValue,
+    why: whyNotYet(),
     isOutside,
   };
 }

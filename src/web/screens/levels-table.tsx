@@ -1,5 +1,6 @@
 // Every reading of a gauge as a table: what the picture shows, in words and numbers, for a screen reader and for a desk.
 import { useState } from "react";
+import type { ReactNode } from "react";
 import type { GaugeLevels } from "../../core/level/craft-levels.ts";
 import type { SeriesPoint } from "../../core/level/gauge-series.ts";
 import { displayNumber } from "../../core/quantity/display.ts";
@@ -68,8 +69,7 @@ export function LevelTable({
     {
       id: "compares",
       head: table.compares,
-      cell: ({ whyNot }) =>
-        whyNot.length === 0 ? table.yes : whyNot.map((why) => levels.whyNot[why]).join(", "),
+      cell: ({ whyNot }) => compared(whyNot, levels),
     },
     { id: "by", head: table.by, cell: ({ reading }) => names.person(reading.by) },
   ];
@@ -81,6 +81,12 @@ export function LevelTable({
       )}
     </div>
   );
+}
+
+/** Yes, or everything that keeps it from being compared. */
+function compared(whyNot: Row["whyNot"], { table, whyNot: words }: Telling["levels"]): ReactNode {
+  if (whyNot.length === 0) return table.yes;
+  return <span className="level-why">{whyNot.map((why) => words[why]).join(", ")}</span>;
 }
 
 /** Newest first, each with what was filled between the reading before it and itself. */

@@ -19,7 +19,7 @@ import { Frame } from "./frame.tsx";
 import { ReadingForm, UpliftForm } from "./levels-entry.tsx";
 import { LevelFile } from "./levels-file.tsx";
 import { LevelPlot, SmallLevels } from "./levels-plot.tsx";
-import { LevelQuestions } from "./levels-questions.tsx";
+import { LevelQuestions, StartAnew } from "./levels-questions.tsx";
 import { unitOf, useLevelsWords } from "./levels-reading.tsx";
 import { LevelTable } from "./levels-table.tsx";
 import { methodTexts, scatterText, sentenceOf, stateText, type Telling, worstFirst } from "./levels-view.ts";
@@ -227,6 +227,7 @@ function OneGauge({ craft, one, now_h, telling }: OneProps) {
               {text}
             </p>
           ))}
+          <StartAnew craft={craft} one={one} />
         </section>
       )}
       <LevelTable one={one} names={names} telling={telling} />

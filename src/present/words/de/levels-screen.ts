@@ -32,8 +32,7 @@ export const levelsScreen: typeof english = {
     slower: "langsamer als zuvor",
   },
   say: {
-    rate: (rate: string, low: string, high: string) => `${rate} je Flugstunde, sicher ${low} bis ${high}`,
-    rateOnly: (rate: string) => `${rate} je Flugstunde`,
+    rate: (rate: string, low: string, high: string) => `${rate} je Flugstunde (${low} bis ${high})`,
     faster: (since: string, rate: string, normal: string) =>
       `Schneller seit ${since} h: ${rate} je Flugstunde, vorher ${normal}`,
     slower: (since: string) => `Langsamer seit ${since} h`,
@@ -144,6 +143,7 @@ export const levelsScreen: typeof english = {
     outside: "Außerhalb der Grenzen. Sie wird behalten, wie abgelesen; dazu einen Befund aufnehmen.",
     needsGauge: "Eine Anzeige wählen",
     needsValue: "Erst die Zahl ablesen",
+    needsAnswer: "Erst die Frage beantworten",
     needsConditions: "Die Bedingungen angeben",
   },
   uplift: {
@@ -190,7 +190,8 @@ export const levelsScreen: typeof english = {
       `${plural("de", count, { one: "1 Zeile ist falsch", other: `${count} Fehler` })}. Nichts wurde übernommen.`,
     line: (line: number, column: string) => (column === "" ? `Zeile ${line}` : `Zeile ${line}, ${column}`),
     fileItself: "die Datei",
-    found: (found: string, wanted: string) => `gefunden: ${found}; erwartet: ${wanted}`,
+    found: (found: string) => `gefunden ${found}`,
+    wanted: (wanted: string) => `erwartet ${wanted}`,
     more: (count: number) => `und ${count} weitere`,
     code: {
       csv: "nicht als Zellen lesbar",

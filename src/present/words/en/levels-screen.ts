@@ -33,8 +33,7 @@ export const levelsScreen = {
     slower: "slower than before",
   },
   say: {
-    rate: (rate: string, low: string, high: string) => `${rate} per flight hour, surely ${low} to ${high}`,
-    rateOnly: (rate: string) => `${rate} per flight hour`,
+    rate: (rate: string, low: string, high: string) => `${rate} per flight hour (${low} to ${high})`,
     faster: (since: string, rate: string, normal: string) =>
       `Faster since ${since} h: ${rate} per flight hour, before ${normal}`,
     slower: (since: string) => `Slower since ${since} h`,
@@ -142,6 +141,7 @@ export const levelsScreen = {
     outside: "Outside its limits. It is kept as read; raise a finding for it.",
     needsGauge: "Choose a gauge",
     needsValue: "Read the number first",
+    needsAnswer: "Answer the question first",
     needsConditions: "Say the conditions",
   },
   uplift: {
@@ -187,7 +187,8 @@ export const levelsScreen = {
       `${plural("en", count, { one: "1 line is wrong", other: `${count} things are wrong` })}. Nothing was imported.`,
     line: (line: number, column: string) => (column === "" ? `line ${line}` : `line ${line}, ${column}`),
     fileItself: "the file",
-    found: (found: string, wanted: string) => `found ${found}; wanted ${wanted}`,
+    found: (found: string) => `found ${found}`,
+    wanted: (wanted: string) => `wanted ${wanted}`,
     more: (count: number) => `and ${count} more`,
     code: {
       csv: "cannot be read as cells",
