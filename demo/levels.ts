@@ -1,5 +1,6 @@
 // The gauges of the demo's craft over fourteen months: twelve and a half of them typed in from an invented technical log,
 // month by month, the last two weeks as people read them. A slow leak of Tinde's left engine begins in month eleven.
+import { bandAt } from "../src/core/level/at-temperature.ts";
 import { gasPressureAt } from "../src/core/power/gas-pressure.ts";
 import { dateAt } from "../src/core/facts/calendar.ts";
 import { hour_ms, minute_ms, msToInstant } from "../src/core/facts/instant.ts";
@@ -145,17 +146,7 @@ export class CraftGauges {
 }
 
 function alongBand(band: NonNullable<Gauge["band"]>, at20: number, oat_C: number, step: number): number {
-  const limits = (at_C: number): { low: number; high: number } => {
-    const right = band.points.find(({ temperature_C }) => temperature_C >= at_C)!;
-    const left = band.points.findLast(({ temperature_C }) => temperature_C <= at_C)!;
-    const wide = right.temperature_C - left.temperature_C;
-    const share = wide === 0 ? 0 : (at_C - left.temperature_C) / wide;
-    return {
-      low: left.low + share * (right.low - left.low),
-      high: left.high + share * (right.high - left.high),
-    };
-  };
-  const [here, there] = [limits(oat_C), limits(20)];
+  const [here, there] = [bandAt(band, oat_C)!, bandAt(band, 20)!];
   const share = (at20 - there.low) / (there.high - there.low);
   return Math.round((here.low + share * (here.high - here.low)) / step) * step;
 }

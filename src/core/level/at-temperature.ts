@@ -1,7 +1,8 @@
 // A reading and its limits brought to one temperature, so that a cold morning is no leak and a warm one hides none.
 //
-// Pure gas (the gauge's `gas`): by the gas law (core/power), with the temperature of the *bottle*. A band (limits that the manual gives against temperature): the reading keeps
-// its place between the two curves, straight between their points, refused outside them. Anything else is as it was read.
+// Pure gas (the gauge's `gas`): by the gas law (core/power), with the temperature of the *bottle*. A band (limits that the
+// manual gives against temperature): the reading keeps its place between the two curves, straight between their points,
+// refused outside them. Anything else is as it was read.
 //
 // Valid for gauge pressures in bar; a mixture that condenses has a band instead.
 // Check values: 100 bar gauge at 20 °C reads 86.2 bar at −20 °C (published/trend.json).

@@ -4,13 +4,11 @@ import type { GaugeLevels } from "../../core/level/craft-levels.ts";
 import { displayNumber } from "../../core/quantity/display.ts";
 import type { LevelsWords } from "../../present/words/levels-words.ts";
 import type { Locale } from "../../present/words/language.ts";
+import { rareEvery_h } from "../../present/words/level-told.ts";
 import type { Words } from "../../present/words/words.ts";
 import { decimalsOf, unitOf } from "./levels-reading.tsx";
 
 export type Telling = { readonly words: Words; readonly levels: LevelsWords; readonly locale: Locale };
-
-/** Beyond this many flight hours a chance is told as rarer than that. */
-const rareEvery_h = 10_000;
 
 /** A value in the unit of its gauge, to the gauge's own step, or finer where it was filled finer. */
 export function amountText(

@@ -1,8 +1,6 @@
 // Words of the reasons that gauges give: their age, their trend, and what does not add up.
-import { displayNumber } from "../../../core/quantity/display.ts";
-import type { Worse } from "../../../core/quantity/display.ts";
 import type { LevelQuestionCode } from "../../../core/level/level-questions.ts";
-import { timeSeenFrom } from "../formats.ts";
+import { levelTold } from "../level-told.ts";
 import type { LevelReason, LevelRemedy } from "../en/levels.ts";
 import { phrase, subject } from "../phrase.ts";
 import type { Phrase } from "../phrase.ts";
@@ -10,37 +8,11 @@ import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
 import { units } from "./units.ts";
 
-const gauge = (told: Told, key = "gauge"): string => told.names.of("gauge", textOf(told, key));
-
-function figure(told: Told, key: string, decimals: number, worse: Worse): string {
-  const value = numberOf(told, key);
-  return value === null ? "?" : displayNumber(value, decimals, worse, told.locale.language);
-}
-
-const hour = (told: Told, key: string): string => `${figure(told, key, 0, "lower")} h`;
-const hours = (told: Told, key: string, worse: Worse): string => `${figure(told, key, 1, worse)} h`;
-
-function unit(told: Told): string {
-  const code = textOf(told, "unit");
-  return code in units ? units[code as keyof typeof units] : code;
-}
-
-const rate = (told: Told, key: string, worse: Worse = "higher"): string =>
-  `${figure(told, key, 3, worse)} ${unit(told)}/h`;
-
-const time = (told: Told, key: string): string => {
-  const at_ms = numberOf(told, key);
-  return at_ms === null ? "zu unbekannter Zeit" : timeSeenFrom(told.now_ms, at_ms, told.locale);
-};
-
-/** The gauges of a reason that is about several: one by its name, more by their number, and all of them in the detail. */
-function several(told: Told): { readonly what: string; readonly names: string; readonly many: boolean } {
-  const names = textOf(told, "gauges")
-    .split(" ")
-    .map((id) => told.names.of("gauge", id));
-  const many = names.length > 1;
-  return { what: many ? `${names.length} Anzeigen` : (names[0] ?? "?"), names: names.join("; "), many };
-}
+const { chance, figure, gauge, hour, hours, rate, several, time, unit } = levelTold({
+  units,
+  unknownTime: "zu unbekannter Zeit",
+  gauges: (count) => `${count} Anzeigen`,
+});
 
 const left = (told: Told): string =>
   textOf(told, "by") === "greatest"
@@ -139,6 +111,7 @@ export const levelReasons: Readonly<Record<LevelReason, (told: Told) => Said>> =
       `${rate(told, "perHour")} (${rate(told, "low", "both")} bis ${rate(told, "high", "both")}), höchstens ${rate(told, "most", "lower")}`,
     ),
   "level.faster": (told) => {
+    const { hours: often, isRare } = chance(told);
     const now =
       numberOf(told, "perHour") === null
         ? ""
@@ -147,7 +120,7 @@ export const levelReasons: Readonly<Record<LevelReason, (told: Told) => Said>> =
       told.reason.facts["used"] === false
         ? phrase`${subject(gauge(told))} ändert sich schneller als zuvor`
         : phrase`${subject(gauge(told))} verbraucht mehr als zuvor`,
-      `seit ${hour(told, "since_h")}${now}; bloße Ablesestreuung täte das etwa einmal in ${hour(told, "chanceEvery_h")}`,
+      `seit ${hour(told, "since_h")}${now}; bloße Ablesestreuung täte das ${isRare ? "seltener als" : "etwa"} einmal in ${often}`,
     );
   },
   "level.addNow": (told) =>
