@@ -234,7 +234,7 @@ function columnOf(cell: string, line: number, column: number, say: Say): Column 
     return refuse("from and a number after guide, and nowhere else");
   if (direction !== null && (known === "result" || known === "control"))
     return refuse(`no direction after ${known}`);
-  return { role: known, name, direction, between, from } as Column;
+  return { role: known, name, direction, between, from };
 }
 
 function plainOf(block: Block, at: string, lines: Map<string, number>, say: Say): PlainChartBlock | null {

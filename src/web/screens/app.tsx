@@ -29,7 +29,10 @@ const parts = {
   weather: () => import("./weather.tsx"),
   runsOut: () => import("./runs-out.tsx"),
   crew: () => import("./crew.tsx"),
+  charts: () => import("./charts.tsx"),
 };
+
+const Charts = lazy(async () => ({ default: (await parts.charts()).ChartsScreen }));
 
 const ofCraft = {
   standing: StandingScreen,
@@ -108,15 +111,22 @@ function CurrentScreen({ route }: { readonly route: Route }) {
   }
   if (me === null || route.screen === "enter") return <Enter />;
   if (route.screen === "setup") return <Setup />;
+  const waiting = (
+    <Screen name="Preen">
+      <Loading />
+    </Screen>
+  );
+  if (route.screen === "sheets") {
+    return (
+      <Suspense fallback={waiting}>
+        <Charts sheet={route.sheet} chart={route.chart} />
+      </Suspense>
+    );
+  }
   if (!("craft" in route)) return <Machines />;
   const view = craft.find(({ ledger }) => ledger === `craft:${route.craft}`);
   const Shown = ofCraft[route.screen];
   if (view !== undefined) {
-    const waiting = (
-      <Screen name="Preen">
-        <Loading />
-      </Screen>
-    );
     return (
       <Suspense fallback={waiting}>
         <Shown craft={view} key={view.ledger} />

@@ -54,7 +54,12 @@ export function Places({ craft }: { readonly craft: CraftView | null }) {
             "ledger",
           ] as const
         ).map((screen) => place({ screen, craft: name }));
-  const places = [place({ screen: "machines" }), ...ofCraft, place({ screen: "setup" })];
+  const places = [
+    place({ screen: "machines" }),
+    ...ofCraft,
+    place({ screen: "sheets", sheet: null, chart: null }),
+    place({ screen: "setup" }),
+  ];
   return <Navigation places={places} here={route.screen} onGo={({ href }) => goTo(routeOf(href))} />;
 }
 

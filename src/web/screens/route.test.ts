@@ -9,6 +9,9 @@ test("every place has an address of its own, and the address leads back to it", 
     { screen: "setup" },
     ...craftScreens.map((screen) => ({ screen, craft: "tinde" })),
     { screen: "walk", craft: "a/b ø" },
+    { screen: "sheets", sheet: null, chart: null },
+    { screen: "sheets", sheet: "quill@1", chart: null },
+    { screen: "sheets", sheet: "quill@2 b", chart: "fireBottleLeft.low" },
   ];
   for (const route of routes) expect(routeOf(pathOf(route))).toEqual(route);
 });

@@ -1,4 +1,4 @@
-// Where the app stands, as its address says: `/`, `/enter`, `/setup`, `/craft/NAME`, `/craft/NAME/walk`, …
+// Where the app stands, as its address says: `/`, `/enter`, `/setup`, `/craft/NAME`, `/craft/NAME/walk`, `/sheets/SHEET/CHART`, …
 // An address that means nothing leads to the machines.
 
 export const craftScreens = [
@@ -16,17 +16,27 @@ export type CraftScreen = (typeof craftScreens)[number];
 
 export type Route =
   | { readonly screen: "machines" | "enter" | "setup" }
+  /** A sheet by its key, and one of its charts; null for the first sheet, and for all charts. */
+  | { readonly screen: "sheets"; readonly sheet: string | null; readonly chart: string | null }
   | { readonly screen: CraftScreen; readonly craft: string };
 
 export function routeOf(path: string): Route {
   const [first, craft, screen] = path.split("/").filter((part) => part !== "");
   if (first === "enter" || first === "setup") return { screen: first };
+  if (first === "sheets") return { screen: "sheets", sheet: decoded(craft), chart: decoded(screen) };
   if (first !== "craft" || craft === undefined) return { screen: "machines" };
   const known = craftScreens.find((candidate) => candidate === screen) ?? "standing";
   return { screen: known, craft: decodeURIComponent(craft) };
 }
 
+const decoded = (part: string | undefined): string | null =>
+  part === undefined ? null : decodeURIComponent(part);
+
 export function pathOf(route: Route): string {
+  if (route.screen === "sheets") {
+    const parts = [route.sheet, route.chart].filter((part) => part !== null);
+    return ["/sheets", ...parts.map((part) => encodeURIComponent(part))].join("/");
+  }
   if (!("craft" in route)) return route.screen === "machines" ? "/" : `/${route.screen}`;
   const craft = `/craft/${encodeURIComponent(route.craft)}`;
   return route.screen === "standing" ? craft : `${craft}/${route.screen}`;
