@@ -438,6 +438,12 @@ async function maintain(chapter: Chapter, at_ms: number): Promise<void> {
   if (tasks.length > 0)
     await write(chapter, "p-brekke", "release.signed", at_ms + minute_ms, {
       licence: "invented 66-1",
+      dataRevision: "Maintenance manual (invented), revision 14",
+      limitations: "",
+      takesAway: [],
+      lifts: [],
+      worked: [],
+      closures: [],
       words: tasks.join(", "),
       at: msToInstant(at_ms + minute_ms),
     });

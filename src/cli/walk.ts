@@ -6,7 +6,7 @@ import { walkKinds } from "../core/facts/craft.ts";
 import type { PlanRow, Term } from "../core/sheet/applicability.ts";
 import { planToHash, planWalk } from "../core/walk/plan.ts";
 import { sheetInForce } from "../core/walk/craft-config.ts";
-import { secondsFor } from "../core/walk/progress.ts";
+import { secondsFor } from "../core/walk/pace.ts";
 import { sha256 } from "../crypto/node.ts";
 import { canonicalText } from "../ledger/canonical.ts";
 import { hashText } from "../ledger/crypto.ts";

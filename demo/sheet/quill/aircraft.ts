@@ -185,6 +185,9 @@ export const equipment: Sheet["equipment"] = [
   equip("snowBoards", t("snow boards", "Schneebretter"), [18, 3.6, 0], { excludes: ["emergencyFloats"] }),
 ];
 
+/** Where controls are worked on: servos, rotor head, tail rotor. */
+const controlsAt: readonly string[] = ["leftDeck", "rightDeck", "rotorTop", "tailRotor"];
+
 const stop = (
   id: string,
   en: string,
@@ -200,6 +203,7 @@ const stop = (
   height_m: place[2],
   access,
   zone,
+  ...(controlsAt.includes(id) ? { independentInspection: true } : {}),
 });
 
 export const stops: Sheet["stops"] = [

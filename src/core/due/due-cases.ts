@@ -44,7 +44,16 @@ export function based(
   flights: readonly FlightFact[] = [],
 ): CraftState {
   const base = { ...said(at_ms), counters: counters(some), why: "opening balance" };
-  const release = { ...said(at_ms), licence: "66-1", words: "" };
+  const release = {
+    ...said(at_ms),
+    licence: "66-1",
+    dataRevision: "revision 1",
+    limitations: "",
+    takesAway: [],
+    lifts: [],
+    worked: [],
+    words: "",
+  };
   return { ...emptyCraft, flights, releases: [release], due: { ...emptyCraft.due, bases: [base] } };
 }
 

@@ -58,7 +58,8 @@ export type StopVisit = Said & {
   readonly sealedBy: "left" | "interrupted";
 };
 
-export const interruptionCauses = ["callOut", "phone", "weather", "other"] as const;
+/** `walkAway`: nobody touched the walk for longer than a person stands at one item. */
+export const interruptionCauses = ["callOut", "phone", "weather", "other", "walkAway"] as const;
 export type InterruptionCause = (typeof interruptionCauses)[number];
 export type Interruption = Said & {
   readonly cause: InterruptionCause;
@@ -70,6 +71,10 @@ export type Interruption = Said & {
 /** What the person beginning said of the conditions that decide which items apply; null = not known. */
 export type Conditions = Readonly<Record<string, boolean | null>>;
 
+/** Why a person declares a walk void. */
+export const voidCauses = ["frostAfterFreezing", "storm", "other"] as const;
+export type VoidCause = (typeof voidCauses)[number];
+
 export type WalkFacts = {
   readonly walk: string;
   readonly kind: WalkKind;
@@ -78,8 +83,12 @@ export type WalkFacts = {
   readonly marks: Readonly<Record<string, readonly MarkFact[]>>;
   readonly visits: readonly StopVisit[];
   readonly interruptions: readonly Interruption[];
+  /** What changed outside while the walk was under way, as it was said later. */
+  readonly weather: readonly (Said & { readonly conditions: Conditions })[];
+  /** Marks that their writer took back after the page was sealed. */
+  readonly takenBack: readonly (Said & { readonly page: EntryId; readonly items: readonly string[] })[];
   readonly finished: readonly Said[];
-  readonly voided: readonly (Said & { readonly words: string })[];
+  readonly voided: readonly (Said & { readonly cause: VoidCause; readonly words: string })[];
   readonly paper: boolean;
 };
 
@@ -223,7 +232,28 @@ export type EventFact = Said & {
   readonly cleared: (Said & { readonly role: string; readonly words: string }) | null;
 };
 
-export type ReleaseFact = Said & { readonly licence: string; readonly words: string };
+/** Work done at the craft and released to service by who may. */
+export type ReleaseFact = Said & {
+  readonly licence: string;
+  /** Revision of the maintenance data that the work was done by. */
+  readonly dataRevision: string;
+  /** What may not be done until something else is done; empty for none. */
+  readonly limitations: string;
+  /** Kinds of flying that the limitations take away, by id. */
+  readonly takesAway: readonly OperationId[];
+  /** Earlier releases whose limitations end with this one. */
+  readonly lifts: readonly EntryId[];
+  /** Stops at which work was done. */
+  readonly worked: readonly string[];
+  readonly words: string;
+};
+
+/** A second person's inspection of work that was released, independent of who released it. */
+export type InspectionFact = Said & {
+  readonly release: EntryId;
+  readonly licence: string;
+  readonly words: string;
+};
 
 /** A pilot's word that no other device was used while this one could not exchange. */
 export type ExchangeConfirmed = Said & { readonly words: string };
@@ -232,7 +262,10 @@ export type CraftState = {
   readonly opened: Opened | null;
   readonly sheets: readonly SheetAdopted[];
   readonly equipment: Readonly<Record<string, readonly EquipmentFact[]>>;
+  /** Who has it: more than one where it was recorded apart. */
   readonly custody: readonly CustodyFact[];
+  /** Every custody ever taken, in the order of the fold. */
+  readonly handovers: readonly CustodyFact[];
   readonly walks: Readonly<Record<string, WalkFacts>>;
   readonly closures: Readonly<Record<string, readonly ClosureFact[]>>;
   readonly findings: Readonly<Record<string, FindingFacts>>;
@@ -246,6 +279,7 @@ export type CraftState = {
   readonly levelsSettled: readonly LevelSettled[];
   readonly events: readonly EventFact[];
   readonly releases: readonly ReleaseFact[];
+  readonly inspections: readonly InspectionFact[];
   readonly exchangeConfirmed: readonly ExchangeConfirmed[];
 };
 
@@ -254,6 +288,7 @@ export const emptyCraft: CraftState = {
   sheets: [],
   equipment: {},
   custody: [],
+  handovers: [],
   walks: {},
   closures: {},
   findings: {},
@@ -266,5 +301,6 @@ export const emptyCraft: CraftState = {
   levelsSettled: [],
   events: [],
   releases: [],
+  inspections: [],
   exchangeConfirmed: [],
 };

@@ -85,6 +85,10 @@ export const stopSchema = z.strictObject({
   height_m: height_m.describe("Height of the eyes' work above the ground, metres"),
   access: z.enum(accesses),
   zone: ref("a zone"),
+  independentInspection: z
+    .boolean()
+    .exactOptional()
+    .describe("Work done here, as on controls, is inspected by a second person before release counts"),
   ...ownSource,
 });
 

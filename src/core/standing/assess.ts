@@ -25,7 +25,7 @@ type Assessor = (sheet: Sheet, state: CraftState, situation: Situation) => Reaso
 
 const assessors: readonly Assessor[] = [
   (_sheet, state, situation) => assessRecord(state, situation),
-  (_sheet, state) => assessCustody(state),
+  assessCustody,
   assessWalks,
   assessClosures,
   assessFindings,

@@ -12,7 +12,10 @@ import { craftConfigOf } from "./craft-config.ts";
 import { walkValidity, walksOfKind } from "./validity.ts";
 import type { WalkValidity } from "./validity.ts";
 
-/** How each walk of the kind stands, latest begun first, down to the first that has lapsed. */
+/**
+ * How each walk of the kind stands, latest begun first, down to the first after whose end no older one can hold: it has
+ * lapsed, or what ended it would have ended an older one too.
+ */
 export function recentWalks(
   sheet: Sheet,
   state: CraftState,
@@ -23,7 +26,9 @@ export function recentWalks(
   for (const facts of walksOfKind(state, kind)) {
     const validity = walkValidity(sheet, state, facts, situation);
     recent.push(validity);
-    if (validity.status === "lapsed") break;
+    const { lapses_ms, voided } = validity;
+    const isOver = lapses_ms !== null && lapses_ms <= situation.now_ms;
+    if (isOver || (voided !== null && !facts.voided.some(({ entry }) => entry === voided.entry))) break;
   }
   return recent;
 }
@@ -39,7 +44,8 @@ export function holdingWalk(recent: readonly WalkValidity[]): WalkValidity | nul
   return holding;
 }
 
-const remedyOf = { full: "walk.doFull", launch: "walk.doLaunch", parking: "walk.doParking" } as const;
+/** What clears a walk of each kind that is missing. */
+export const remedyOf = { full: "walk.doFull", launch: "walk.doLaunch", parking: "walk.doParking" } as const;
 
 function due(
   kind: WalkKind,
@@ -53,13 +59,14 @@ function due(
     source: { kind: "sheet", path: `walkValidity.${kind}`, cite: "AMC M.A.301(a)" },
     remedy: { code: remedyOf[kind], clearance: kind === "full" ? "ten" : "minute" },
     ...more,
+    facts: { kind, ...more.facts },
   };
 }
 
 /** Why no walk of the kind holds: the latest one says it; with none at all, it is simply due. */
 function whyNone(latest: WalkValidity | undefined): Pick<Reason, "code" | "facts" | "evidence"> {
   if (latest === undefined) return { code: "walk.due", facts: {}, evidence: [] };
-  const { walk, progress, voided, lapses_ms, lapsesBy, status, unjudged, finished_ms } = latest;
+  const { walk, progress, voided, lapses_ms, lapsesBy, status, unjudged, finished_ms, sheetChanged } = latest;
   const evidence = [walk.begun.entry, ...walk.finished.map(({ entry }) => entry)];
   switch (status) {
     case "running":
@@ -86,6 +93,7 @@ function whyNone(latest: WalkValidity | undefined): Pick<Reason, "code" | "facts
           notReached: progress.notReached.length,
           unjudged: unjudged.length,
           finished_ms,
+          sheetChanged,
         },
         evidence,
       };

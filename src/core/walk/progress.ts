@@ -1,13 +1,14 @@
 // How far a walk has come: what is marked and how, what is blank, what stands open, about how long the rest takes.
+// How long: by what the stops' own visits took on the last walks of this craft, else by the sheet's time model (pace.ts).
 //
 // Marks made apart merge per item: the worst wins, a blank yields. An item that reads a gauge is blank until its reading
 // is in. An item that needs two persons is blank until two have marked it. A blank is never done.
 import { marks } from "../facts/craft.ts";
 import type { CraftState, Mark, MarkFact, WalkFacts } from "../facts/craft.ts";
 import { own } from "../facts/own.ts";
-import type { PlanRow } from "../sheet/applicability.ts";
 import type { Sheet } from "../sheet/schema.ts";
-import type { WalkPlan } from "./plan.ts";
+import { secondsLeft } from "./pace.ts";
+import type { WalkPlan, WalkRow } from "./plan.ts";
 
 /** The mark that counts for an item: the worst that stands; null for a blank. */
 export function countingMark(facts: WalkFacts, item: string): MarkFact | null {
@@ -19,7 +20,7 @@ export function countingMark(facts: WalkFacts, item: string): MarkFact | null {
 }
 
 export type ItemProgress = {
-  readonly row: PlanRow;
+  readonly row: WalkRow;
   /** Null: blank. */
   readonly mark: Mark | null;
   readonly fact: MarkFact | null;
@@ -34,7 +35,7 @@ export type WalkProgress = {
   readonly withFinding: readonly ItemProgress[];
   /** Closures of this craft that stand open now, by id. */
   readonly open: readonly string[];
-  /** Seconds that the blank items take by the sheet's time model; no history of this stop is used yet. */
+  /** About how many seconds the blank items take. Computed when it is asked for. */
   readonly left_s: number;
 };
 
@@ -53,7 +54,7 @@ export function hasReading(state: CraftState, walk: string, gauge: string): bool
   return (own(state.readings, gauge) ?? []).some((reading) => reading.walk === walk);
 }
 
-function progressOf(row: PlanRow, facts: WalkFacts, state: CraftState): ItemProgress {
+function progressOf(row: WalkRow, facts: WalkFacts, state: CraftState): ItemProgress {
   const fact = countingMark(facts, row.item.id);
   if (fact === null) return { row, mark: null, fact: null, wants: null };
   const { reads, marksNeeded = 1 } = row.item;
@@ -64,18 +65,6 @@ function progressOf(row: PlanRow, facts: WalkFacts, state: CraftState): ItemProg
   if (fact.mark === "good" && people.size < marksNeeded)
     return { row, mark: null, fact, wants: "secondPerson" };
   return { row, mark: fact.mark, fact, wants: null };
-}
-
-/** Seconds for the rows by the sheet's time model: the action of each, and going up and down once per stop. */
-export function secondsFor(sheet: Sheet, rows: readonly PlanRow[]): number {
-  const { action_s, step_s, ladder_s, top_s } = sheet.sequence;
-  const access_s = { floor: 0, step: step_s, ladder: ladder_s, top: top_s };
-  const stops = new Set(rows.map(({ item }) => item.stop));
-  const climbing = sheet.stops.reduce(
-    (sum, stop) => sum + (stops.has(stop.id) ? access_s[stop.access] : 0),
-    0,
-  );
-  return rows.reduce((sum, { item }) => sum + action_s[item.action], climbing);
 }
 
 /** How far the walk has come on this plan. */
@@ -93,14 +82,21 @@ export function walkProgress(
     notReached: items.filter(({ mark }) => mark === "notReached"),
     withFinding: items.filter(({ mark }) => mark === "finding"),
     open: openClosures(state, plan.closures),
-    left_s: secondsFor(
-      sheet,
-      blank.map(({ row }) => row),
-    ),
+    get left_s() {
+      return secondsLeft(
+        sheet,
+        state,
+        facts.kind,
+        blank.map(({ row }) => row),
+      );
+    },
   };
 }
 
-/** What keeps a walk from being finished: each blank item and, except on a parking walk, each open closure. */
+/**
+ * What keeps a walk from being finished: each blank item, and each open closure. A parking walk may leave what the sheet
+ * says stays so on a parked machine: covers and plugs fitted, tie-downs on.
+ */
 export function finishHindrances(
   plan: WalkPlan,
   progress: WalkProgress,
@@ -108,5 +104,10 @@ export function finishHindrances(
   readonly blank: readonly ItemProgress[];
   readonly open: readonly string[];
 } {
-  return { blank: progress.blank, open: plan.kind === "parking" ? [] : progress.open };
+  const stays = new Set(
+    plan.kind === "parking"
+      ? plan.closures.filter(({ parked }) => parked === "open").map(({ id }) => id)
+      : [],
+  );
+  return { blank: progress.blank, open: progress.open.filter((closure) => !stays.has(closure)) };
 }

@@ -1,12 +1,25 @@
 // What is looked at again after an interruption.
 //
-// The interrupted stop starts again; at least the last three items marked before it come again, whatever their stop;
-// and so does every item that closes a closure touched since.
+// The interrupted stop starts again; at least the last three items marked before it come again, whatever their stop, and
+// where two people share the walk the last three of the one who was called away as well; and so does every item that
+// closes a closure touched since.
 // Source of the three: US Air Force AETC safety article on interrupted maintenance tasks ("at least three steps back").
-import type { CraftState, Interruption, WalkFacts } from "../facts/craft.ts";
+import type { CraftState, Interruption, StopVisit, WalkFacts } from "../facts/craft.ts";
+import { minute_ms } from "../facts/instant.ts";
 import type { WalkPlan } from "./plan.ts";
 
 export const itemsBack = 3;
+
+/** Ours, since the source gives no figure: nobody stands at one item for so long without leaving it. */
+const walkAway_min = 10;
+
+/**
+ * When a walk counts as left: so long after the last tap of the person who stood at a stop. Null while it does not. A clock
+ * that was set back says nothing.
+ */
+export function walkedAway(lastTap_ms: number, now_ms: number): { readonly at_ms: number } | null {
+  return now_ms - lastTap_ms >= walkAway_min * minute_ms ? { at_ms: lastTap_ms } : null;
+}
 
 /** The interruption that has not been resumed, if the walk stands still; the latest of several. */
 export function standingInterruption(facts: WalkFacts): Interruption | null {
@@ -14,8 +27,12 @@ export function standingInterruption(facts: WalkFacts): Interruption | null {
 }
 
 /** Items in the order in which their marks were sealed: by page, and within a page in walking order. */
-function markedInOrder(plan: WalkPlan, facts: WalkFacts): readonly string[] {
-  return facts.visits.flatMap((visit) =>
+function markedInOrder(
+  plan: WalkPlan,
+  facts: WalkFacts,
+  visits: readonly StopVisit[] = facts.visits,
+): readonly string[] {
+  return visits.flatMap((visit) =>
     plan.rows
       .filter(({ item }) => facts.marks[item.id]?.some(({ entry }) => entry === visit.entry))
       .map(({ item }) => item.id),
@@ -34,7 +51,11 @@ export function reopenedOnResume(
       .filter(([, standing]) => standing.some(({ at_ms }) => at_ms >= interruption.at_ms))
       .map(([closure]) => closure),
   );
-  const back = new Set(markedInOrder(plan, facts).slice(-itemsBack));
+  const theirs = facts.visits.filter(({ by }) => by === interruption.by);
+  const back = new Set([
+    ...markedInOrder(plan, facts).slice(-itemsBack),
+    ...markedInOrder(plan, facts, theirs).slice(-itemsBack),
+  ]);
   return plan.rows
     .filter(
       ({ item }) =>

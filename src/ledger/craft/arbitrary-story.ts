@@ -7,7 +7,7 @@ import type { Reason } from "../../core/facts/reason.ts";
 import { assessLoad } from "../../core/load/assess.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import { assessCraft } from "../../core/standing/assess.ts";
-import { planWalk } from "../../core/walk/plan.ts";
+import { planOf } from "../../core/walk/plan.ts";
 import { isRefusal } from "../entry-type.ts";
 import { freshBalance } from "./fresh-balance.ts";
 import { wholeCrew } from "./whole-crew.ts";
@@ -156,7 +156,7 @@ export class Story {
   /** Walks every stop with every item good, except those given. */
   walkAll(walk: string, except: Readonly<Record<string, DraftMark | null>> = {}): void {
     const facts = this.state.walks[walk]!;
-    for (const { stop, rows } of planWalk(this.sheet, this.state, facts.kind, facts.begun.conditions).stops) {
+    for (const { stop, rows } of planOf(this.sheet, this.state, facts).stops) {
       const marks: Record<string, DraftMark> = {};
       for (const { item } of rows) {
         const given = item.id in except ? except[item.id] : good;
@@ -165,6 +165,31 @@ export class Story {
       this.pass(1);
       if (Object.keys(marks).length > 0) this.page(walk, stop.id, marks);
     }
+  }
+
+  /** Takes the custody over from whoever has it. */
+  hand(custody: "crew" | "maintenance" | "outOfService", words = "", by = "p-one"): string {
+    const replaces = this.state.custody.map(({ entry }) => entry);
+    const people = custody === "crew" ? [by] : [];
+    return this.tell(
+      "custody.taken",
+      { custody, people, words, expectedEnd: null, at: this.at, replaces },
+      by,
+    );
+  }
+
+  /** Releases work by an engineer. */
+  release(more: Readonly<Record<string, unknown>> = {}, by = "p-engineer"): string {
+    const usual = {
+      licence: "66-1",
+      dataRevision: "revision 1",
+      limitations: "",
+      takesAway: [],
+      lifts: [],
+      worked: [],
+      closures: [],
+    };
+    return this.tell("release.signed", { ...usual, words: "", at: this.at, ...more }, by);
   }
 
   finish(walk: string): void {

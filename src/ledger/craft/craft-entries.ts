@@ -2,9 +2,11 @@
 // that no other device was used.
 import { z } from "zod";
 import { custodies } from "../../core/facts/craft.ts";
+import type { CustodyFact } from "../../core/facts/craft.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
 import { refuse } from "../entry-type.ts";
+import { closureSet, closuresSet } from "./closure-entries.ts";
 import { beside, craftEntry, hash, instant, personId, replaces, sheetId, words } from "./shapes.ts";
 
 const craftOpened = craftEntry(
@@ -74,9 +76,10 @@ const custodyTaken = craftEntry(
     at: instant,
     replaces,
   }),
-  (state, body, { id, by }) => ({
-    ...state,
-    custody: beside(state.custody, body.replaces, {
+  (state, body, { id, by }) => {
+    if (body.custody !== "crew" && body.words.trim() === "")
+      return refuse("custodyWithoutReason", "words", body.words, "why the crew does not have it");
+    const fact: CustodyFact = {
       entry: id,
       by,
       at_ms: instantToMs(body.at),
@@ -84,20 +87,67 @@ const custodyTaken = craftEntry(
       people: body.people,
       words: body.words,
       expectedEnd_ms: body.expectedEnd === null ? null : instantToMs(body.expectedEnd),
-    }),
-  }),
+    };
+    return {
+      ...state,
+      custody: beside(state.custody, body.replaces, fact),
+      handovers: [...state.handovers, fact],
+    };
+  },
 );
+
+const licence = z.string().min(1).max(80);
+const engineers = ["engineer"] as const;
 
 const releaseSigned = craftEntry(
   "release.signed",
-  z.strictObject({ licence: z.string().min(1).max(80), words, at: instant }),
-  (state, body, { id, by }) => ({
-    ...state,
-    releases: [
-      ...state.releases,
-      { entry: id, by, at_ms: instantToMs(body.at), licence: body.licence, words: body.words },
-    ],
+  z.strictObject({
+    licence,
+    dataRevision: z.string().min(1).max(120),
+    limitations: words,
+    takesAway: z.array(sheetId).max(60),
+    lifts: z.array(hash).max(64),
+    worked: z.array(sheetId).max(200),
+    closures: z.array(closureSet).max(100),
+    words,
+    at: instant,
   }),
+  (state, { at, closures, ...body }, { id, by }) => {
+    if (body.takesAway.length > 0 && body.limitations.trim() === "")
+      return refuse(
+        "limitWithoutWords",
+        "limitations",
+        body.limitations,
+        "why these kinds of flying are taken away",
+      );
+    const unknown = body.lifts.find((entry) => !state.releases.some((release) => release.entry === entry));
+    if (unknown !== undefined)
+      return refuse("releaseNotHeld", "lifts", unknown, "releases signed in this ledger");
+    const said = { entry: id, by, at_ms: instantToMs(at) };
+    return {
+      ...state,
+      releases: [...state.releases, { ...said, ...body }],
+      closures: closuresSet(state.closures, closures, said, null),
+    };
+  },
+  engineers,
+);
+
+const inspectionSigned = craftEntry(
+  "inspection.signed",
+  z.strictObject({ release: hash, licence, words, at: instant }),
+  (state, { at, ...body }, { id, by }) => {
+    const release = state.releases.find(({ entry }) => entry === body.release);
+    if (release === undefined)
+      return refuse("releaseNotHeld", "release", body.release, "a release signed in this ledger");
+    if (release.by === by)
+      return refuse("inspectedByWhoReleased", "release", by, "another person than the one who released it");
+    return {
+      ...state,
+      inspections: [...state.inspections, { entry: id, by, at_ms: instantToMs(at), ...body }],
+    };
+  },
+  engineers,
 );
 
 const eventNoted = craftEntry(
@@ -145,6 +195,7 @@ export const craftEntries = [
   equipmentSet,
   custodyTaken,
   releaseSigned,
+  inspectionSigned,
   eventNoted,
   eventCleared,
   exchangeConfirmed,

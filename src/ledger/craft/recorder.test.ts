@@ -18,6 +18,8 @@ function walkWith(marks: WalkFacts["marks"]): WalkFacts {
     marks,
     visits: [],
     interruptions: [],
+    weather: [],
+    takenBack: [],
     finished: [],
     voided: [],
     paper: false,

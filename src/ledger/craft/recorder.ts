@@ -5,7 +5,7 @@ import { msToInstant } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
 import type { ClosureSet } from "./closure-entries.ts";
 import type { ReadingShape } from "./reading-entries.ts";
-import type { WalkPage } from "./walk-entries.ts";
+import type { TakenBack, WalkPage } from "./walk-entries.ts";
 
 export type DraftMark = { readonly mark: Mark; readonly why: string | null; readonly finding: string | null };
 
@@ -159,4 +159,29 @@ export function withDraft(state: CraftState, draft: StopDraft, by: string): Craf
     ];
   }
   return { ...state, closures, readings, walks: { ...state.walks, [draft.walk]: { ...facts, marks } } };
+}
+
+/**
+ * Taking back marks of a page that is sealed: by who made them, item by item. What they said was closed is not known to be
+ * closed any more, so it stands open until somebody looks.
+ */
+export function takenBackBody(
+  state: CraftState,
+  facts: WalkFacts,
+  page: string,
+  items: readonly string[],
+  closes: (item: string) => readonly string[],
+  at_ms: number,
+): TakenBack {
+  const marked = items.filter((item) =>
+    (own(facts.marks, item) ?? []).some(({ entry, mark }) => entry === page && mark === "good"),
+  );
+  const closures = [...new Set(marked.flatMap(closes))].toSorted();
+  return {
+    walk: facts.walk,
+    page,
+    items: [...items],
+    closures: closures.map((closure) => closureBody(state, closure, "open")),
+    at: msToInstant(at_ms),
+  };
 }

@@ -30,6 +30,8 @@ export function beside<Fact extends { readonly entry: string }>(
   return [...(standing ?? []).filter(({ entry }) => !replaced.includes(entry)), fact];
 }
 
+/** Who walks round a craft and marks what was seen. */
+export const walkers = ["pilot", "crewMember", "engineer"] as const;
 const atTheCraft = ["pilot", "crewMember", "engineer", "airworthiness"] as const;
 
 /** An entry type of a craft's ledger, first version. Critical: a reader that does not know it must not call the craft ready. */

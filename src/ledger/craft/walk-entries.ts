@@ -2,15 +2,15 @@
 // Pages merge per item: a mark replaces only the marks of pages that the writer had on the screen, so that what two
 // people marked apart stands side by side and the worse wins. Times of single marks are never recorded.
 import { z } from "zod";
-import { interruptionCauses, marks, walkKinds } from "../../core/facts/craft.ts";
+import { interruptionCauses, marks, voidCauses, walkKinds } from "../../core/facts/craft.ts";
 import type { ClosureFact, CraftState, MarkFact, ReadingFact, WalkFacts } from "../../core/facts/craft.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
 import { refuse } from "../entry-type.ts";
-import type { EntryMeta, Refusal } from "../entry-type.ts";
+import type { EntryMeta, EntryType, Refusal } from "../entry-type.ts";
 import { closureSet, closuresSet } from "./closure-entries.ts";
 import { readingShape, readingsTaken } from "./reading-entries.ts";
-import { beside, craftEntry, hash, instant, madeId, replaces, sheetId, words } from "./shapes.ts";
+import { beside, craftEntry, hash, instant, madeId, replaces, sheetId, walkers, words } from "./shapes.ts";
 
 const conditions = z.record(sheetId, z.boolean().nullable());
 
@@ -59,7 +59,17 @@ const resumed = z.strictObject({
 });
 
 const finished = z.strictObject({ walk: madeId, at: instant });
-const voided = z.strictObject({ walk: madeId, words: words.min(1), at: instant });
+const voided = z.strictObject({ walk: madeId, cause: z.enum(voidCauses), words, at: instant });
+const weather = z.strictObject({ walk: madeId, conditions, at: instant });
+
+/** `closures`: what the marks said closed is not known to be closed any more. */
+const takenBack = z.strictObject({
+  walk: madeId,
+  page: hash,
+  items: z.array(sheetId).min(1).max(200),
+  closures: z.array(closureSet).max(100),
+  at: instant,
+});
 
 function withWalk(
   state: CraftState,
@@ -88,6 +98,8 @@ function beginWalk(
     marks: {},
     visits: [],
     interruptions: [],
+    weather: [],
+    takenBack: [],
     finished: [],
     voided: [],
     paper: body.paper,
@@ -127,6 +139,31 @@ function foldPage(
     body.walk,
   );
   return { ...walked, closures, readings };
+}
+
+function takeBack(
+  state: CraftState,
+  body: z.infer<typeof takenBack>,
+  { id, by }: EntryMeta,
+): CraftState | Refusal {
+  const said = { entry: id, by, at_ms: instantToMs(body.at) };
+  const walked = withWalk(state, body.walk, (facts) => {
+    const visit = facts.visits.find(({ entry }) => entry === body.page);
+    if (visit === undefined) return refuse("pageNotHeld", "page", body.page, "a page of this walk");
+    if (visit.by !== by)
+      return refuse("pageOfAnother", "page", visit.by, "the person who marked it, or a mark of one's own");
+    const kept = Object.entries(facts.marks).map(([item, marked]): [string, readonly MarkFact[]] => [
+      item,
+      body.items.includes(item) ? marked.filter(({ entry }) => entry !== body.page) : marked,
+    ]);
+    return {
+      ...facts,
+      marks: Object.fromEntries(kept.filter(([, marked]) => marked.length > 0)),
+      takenBack: [...facts.takenBack, { ...said, page: body.page, items: body.items }],
+    };
+  });
+  if ("refused" in walked) return walked;
+  return { ...walked, closures: closuresSet(walked.closures, body.closures, said, body.walk) };
 }
 
 function interruptWalk(
@@ -174,24 +211,47 @@ function resumeWalk(
   });
 }
 
+/** Only who may walk round a craft may begin, mark, finish or void a walk of it. */
+function walkEntry<Body>(
+  type: string,
+  body: z.ZodType<Body>,
+  reduce: (state: CraftState, body: Body, meta: EntryMeta) => CraftState | Refusal,
+): EntryType<CraftState> {
+  return craftEntry(type, body, reduce, walkers);
+}
+
 export const walkEntries = [
-  craftEntry("walk.begun", begun, beginWalk),
-  craftEntry("walk.page", page, foldPage),
-  craftEntry("walk.interrupted", interrupted, interruptWalk),
-  craftEntry("walk.resumed", resumed, resumeWalk),
-  craftEntry("walk.finished", finished, (state, body, { id, by }) =>
+  walkEntry("walk.begun", begun, beginWalk),
+  walkEntry("walk.page", page, foldPage),
+  walkEntry("walk.interrupted", interrupted, interruptWalk),
+  walkEntry("walk.resumed", resumed, resumeWalk),
+  walkEntry("walk.finished", finished, (state, body, { id, by }) =>
     withWalk(state, body.walk, (facts) => ({
       ...facts,
       finished: [...facts.finished, { entry: id, by, at_ms: instantToMs(body.at) }],
     })),
   ),
-  craftEntry("walk.voided", voided, (state, body, { id, by }) =>
+  walkEntry("walk.voided", voided, (state, body, { id, by }) =>
     withWalk(state, body.walk, (facts) => ({
       ...facts,
-      voided: [...facts.voided, { entry: id, by, at_ms: instantToMs(body.at), words: body.words }],
+      voided: [
+        ...facts.voided,
+        { entry: id, by, at_ms: instantToMs(body.at), cause: body.cause, words: body.words },
+      ],
+    })),
+  ),
+  walkEntry("walk.takenBack", takenBack, takeBack),
+  walkEntry("walk.weather", weather, (state, body, { id, by }) =>
+    withWalk(state, body.walk, (facts) => ({
+      ...facts,
+      weather: [
+        ...facts.weather,
+        { entry: id, by, at_ms: instantToMs(body.at), conditions: body.conditions },
+      ],
     })),
   ),
 ] as const;
 
 export type WalkBegun = z.infer<typeof begun>;
 export type WalkPage = z.infer<typeof page>;
+export type TakenBack = z.infer<typeof takenBack>;

@@ -4,7 +4,7 @@ import { smallSheet } from "../../../demo/sheet/small-sheet.ts";
 import { standingAt } from "../../core/standing/combine.ts";
 import { assessCraft } from "../../core/standing/assess.ts";
 import { holdingWalk, recentWalks } from "../../core/walk/assess.ts";
-import { planWalk } from "../../core/walk/plan.ts";
+import { planOf, planWalk } from "../../core/walk/plan.ts";
 import { countingMark, finishHindrances, walkProgress } from "../../core/walk/progress.ts";
 import { reopenedOnResume, standingInterruption } from "../../core/walk/resume.ts";
 import { walkValidity } from "../../core/walk/validity.ts";
@@ -23,7 +23,7 @@ function begun(): Story {
 
 function progressOf(story: Story) {
   const facts = story.state.walks[walk]!;
-  const plan = planWalk(story.sheet, story.state, "full", facts.begun.conditions);
+  const plan = planOf(story.sheet, story.state, facts);
   return { facts, plan, progress: walkProgress(story.sheet, plan, facts, story.state) };
 }
 

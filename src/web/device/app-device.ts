@@ -13,7 +13,7 @@ import { own } from "../../core/facts/own.ts";
 import { airframeHours } from "../../core/level/airframe-hours.ts";
 import type { JudgingRole } from "../../core/finding/judgement.ts";
 import type { StatedLoading } from "../../core/load/judge-loading.ts";
-import { planToHash, planWalk } from "../../core/walk/plan.ts";
+import { planOf, planToHash, planWalk } from "../../core/walk/plan.ts";
 import type { WalkPlan } from "../../core/walk/plan.ts";
 import { finishHindrances, walkProgress } from "../../core/walk/progress.ts";
 import { reopenedOnResume, standingInterruption } from "../../core/walk/resume.ts";
@@ -637,7 +637,7 @@ export class AppDevice implements Device {
     const state = this.#book.fold(ledger).folded.state;
     return {
       facts,
-      plan: planWalk(view.sheet, state, facts.kind, facts.begun.conditions),
+      plan: planOf(view.sheet, state, facts),
       view,
       sheet: view.sheet,
     };

@@ -8,7 +8,7 @@ import { compareReasons, isActive, touches } from "../../core/standing/combine.t
 import { countingCustody } from "../../core/standing/custody.ts";
 import type { WalkKind } from "../../core/facts/craft.ts";
 import { planWalk } from "../../core/walk/plan.ts";
-import { secondsFor } from "../../core/walk/progress.ts";
+import { secondsFor } from "../../core/walk/pace.ts";
 import { walksOfKind } from "../../core/walk/validity.ts";
 import { reasonWords } from "../../present/reasons.ts";
 import { asTitle, insideSentence } from "../../present/sentence-case.ts";

@@ -6,7 +6,7 @@ import { conditions as allConditions } from "../../core/sheet/applicability-sche
 import { termsOf } from "../../core/sheet/applicability.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import { planWalk } from "../../core/walk/plan.ts";
-import { secondsFor } from "../../core/walk/progress.ts";
+import { secondsFor } from "../../core/walk/pace.ts";
 import type { CraftView } from "../device/model.ts";
 import { ChoiceRow } from "../parts/choice-row.tsx";
 import { TwoButtons } from "../parts/two-buttons.tsx";

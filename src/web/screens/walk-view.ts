@@ -2,7 +2,7 @@
 import { own } from "../../core/facts/own.ts";
 import type { WalkFacts } from "../../core/facts/craft.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
-import { planWalk } from "../../core/walk/plan.ts";
+import { planOf } from "../../core/walk/plan.ts";
 import type { PlannedStop, WalkPlan } from "../../core/walk/plan.ts";
 import { walkProgress } from "../../core/walk/progress.ts";
 import type { ItemProgress, WalkProgress } from "../../core/walk/progress.ts";
@@ -35,7 +35,7 @@ export function planUnderWay(
   { sheet, state }: Pick<CraftView, "sheet" | "state">,
   facts: WalkFacts,
 ): WalkPlan | null {
-  return sheet === null ? null : planWalk(sheet, state, facts.kind, facts.begun.conditions);
+  return sheet === null ? null : planOf(sheet, state, facts);
 }
 
 export function walkView(

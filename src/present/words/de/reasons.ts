@@ -13,6 +13,7 @@ import { loadReasons, loadRemedies } from "./load.ts";
 import { levelReasons, levelRemedies } from "./levels.ts";
 import { powerReasons, powerRemedies } from "./power.ts";
 import { skyReasons, skyRemedies } from "./sky.ts";
+import { walkReasons, walkRemedies } from "./walk-reasons.ts";
 
 function time(told: Told, name: string): string {
   const at_ms = numberOf(told, name);
@@ -53,20 +54,6 @@ const asides: Readonly<Record<string, string>> = {
   senseless: "er passt nicht zu dem, was vor ihm aufgezeichnet ist",
 };
 
-const voids: Readonly<Record<string, string>> = {
-  maintenance: "die Wartung hatte die Maschine",
-  event: "der Maschine ist etwas zugestoßen",
-  flight: "sie ist seither geflogen",
-  uplift: "seither wurde etwas nachgefüllt",
-  configurationChange: "die Ausrüstung wurde seither geändert",
-  custodyChange: "jemand anders hat sie übernommen",
-  storm: "ein Sturm ging über sie hinweg",
-  frostAfterFreezing: "es hat seither gefroren",
-  entry: "jemand hat ihn für ungültig erklärt",
-};
-
-const lapsing = (by: string): string => (by === "hours" ? "seine Stunden sind um" : "sein Tag ist um");
-
 const unreadable: Readonly<Record<string, string>> = {
   temperatureMissing: "die Temperatur dazu fehlt",
   outsideBand: "die Temperatur liegt außerhalb der Grenzen im Musterblatt",
@@ -99,61 +86,6 @@ export const reasons: Words["reasons"] = {
       `zuletzt ${time(told, "vouched_ms")}`,
     ),
   "sheet.notHeld": () => said(phrase`${subject("Das Musterblatt")} ist nicht auf diesem Gerät`),
-  "custody.nobody": () => said(phrase`${subject("Niemand")} hat die Maschine übernommen`),
-  "custody.maintenance": (told) => {
-    const end = numberOf(told, "expectedEnd_ms");
-    return said(
-      phrase`${subject("Die Wartung")} hat die Maschine`,
-      [textOf(told, "words"), end === null ? "" : `voraussichtlich bis ${time(told, "expectedEnd_ms")}`]
-        .filter((part) => part !== "")
-        .join(", "),
-    );
-  },
-  "custody.outOfService": (told) => said(phrase`${subject("Außer Dienst")}`, textOf(told, "words")),
-  "walk.due": () =>
-    said(phrase`${subject("Der volle Rundgang")} ist fällig`, "vor dem ersten Flug des Tages"),
-  "walk.running": (told) =>
-    said(
-      phrase`${subject("Der Rundgang")} läuft`,
-      `noch ${count(told, "left", "Punkt", "Punkte")}, ${figure(told, "open")} offen`,
-    ),
-  "walk.interrupted": (told) =>
-    said(
-      phrase`${subject("Der Rundgang")} wurde unterbrochen`,
-      `noch ${count(told, "left", "Punkt", "Punkte")}, ${figure(told, "open")} offen`,
-    ),
-  "walk.incomplete": (told) =>
-    said(
-      phrase`${subject("Der Rundgang")} ist beendet, gilt aber nicht`,
-      [
-        ["blank", "nicht markiert"],
-        ["notReached", "nicht erreicht"],
-        ["unjudged", "nicht beurteilt"],
-      ]
-        .filter(([name]) => (numberOf(told, name!) ?? 1) > 0)
-        .map(([name, words]) => `${figure(told, name!)} ${words}`)
-        .join(", "),
-    ),
-  "walk.void": (told) =>
-    said(
-      phrase`${subject("Der Rundgang")} gilt nicht mehr`,
-      `${voids[textOf(told, "by")] ?? "er wurde für ungültig erklärt"}, ${time(told, "at_ms")}`,
-    ),
-  "walk.lapsed": (told) =>
-    said(
-      phrase`${subject("Der volle Rundgang")} ist fällig`,
-      `der letzte lief ab: ${time(told, "lapsed_ms")}, ${lapsing(textOf(told, "by"))}`,
-    ),
-  "walk.lapses": (told) =>
-    said(
-      phrase`${subject("Der volle Rundgang")} läuft ab: ${time(told, "lapsed_ms")}`,
-      lapsing(textOf(told, "by")),
-    ),
-  "closure.open": (told) =>
-    said(
-      phrase`${subject(told.names.of("closure", textOf(told, "closure")))}: nicht wie für den Flug`,
-      `seit ${time(told, "opened_ms")}, ${told.names.person(textOf(told, "by"))}`,
-    ),
   "finding.unjudged": (told) => said(phrase`${what(told)} ist nicht beurteilt`, textOf(told, "words")),
   "finding.grounds": (told) => said(phrase`${what(told)} hält die Maschine am Boden`, textOf(told, "words")),
   "finding.watched": (told) => said(phrase`${what(told)} wird beobachtet`, textOf(told, "words")),
@@ -225,6 +157,7 @@ export const reasons: Words["reasons"] = {
   ...loadReasons,
   ...levelReasons,
   ...powerReasons,
+  ...walkReasons,
   ...skyReasons,
 };
 
@@ -234,12 +167,6 @@ export const remedies: Words["remedies"] = {
   "record.setClock": "die Uhr dieses Geräts stellen",
   "record.exchangeOrConfirm": "verbinden oder bestätigen, dass kein anderes Gerät benutzt wurde",
   "sheet.fetch": "einmal verbinden, damit das Musterblatt ankommt",
-  "custody.takeOver": "die Maschine übernehmen",
-  "custody.return": "die Wartung gibt sie frei und zurück",
-  "walk.doFull": "den vollen Rundgang gehen",
-  "walk.doLaunch": "vor dem Abflug den Startrundgang gehen",
-  "walk.doParking": "den Abstellrundgang gehen",
-  "closure.close": "für den Flug herrichten und markieren",
   "finding.judge": "beurteilen",
   "finding.lookAgain": "beim nächsten Rundgang wieder ansehen",
   "finding.toEngineer": "ein Techniker entscheidet",
@@ -255,5 +182,6 @@ export const remedies: Words["remedies"] = {
   ...loadRemedies,
   ...levelRemedies,
   ...powerRemedies,
+  ...walkRemedies,
   ...skyRemedies,
 };

@@ -14,6 +14,7 @@ import { loadReasons, loadRemedies } from "./load.ts";
 import { levelReasons, levelRemedies } from "./levels.ts";
 import { powerReasons, powerRemedies } from "./power.ts";
 import { skyReasons, skyRemedies } from "./sky.ts";
+import { walkReasons, walkRemedies } from "./walk-reasons.ts";
 
 function time(told: Told, name: string): string {
   const at_ms = numberOf(told, name);
@@ -54,20 +55,6 @@ const asides: Readonly<Record<string, string>> = {
   senseless: "it makes no sense on the record before it",
 };
 
-const voids: Readonly<Record<string, string>> = {
-  maintenance: "maintenance had the machine",
-  event: "something happened to the machine",
-  flight: "it has flown since",
-  uplift: "something was filled since",
-  configurationChange: "equipment was changed since",
-  custodyChange: "somebody else took it over",
-  storm: "a storm came over it",
-  frostAfterFreezing: "it froze since",
-  entry: "somebody declared it void",
-};
-
-const lapsing = (by: string): string => (by === "hours" ? "its hours are over" : "its day is over");
-
 const unreadable: Readonly<Record<string, string>> = {
   temperatureMissing: "the temperature beside it is missing",
   outsideBand: "the temperature is outside the sheet's limits",
@@ -100,57 +87,6 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
       `last ${time(told, "vouched_ms")}`,
     ),
   "sheet.notHeld": () => said(phrase`${subject("The type sheet")} is not on this device`),
-  "custody.nobody": () => said(phrase`${subject("Nobody")} has taken the machine over`),
-  "custody.maintenance": (told) => {
-    const end = numberOf(told, "expectedEnd_ms");
-    return said(
-      phrase`${subject("Maintenance")} has the machine`,
-      [textOf(told, "words"), end === null ? "" : `expected until ${time(told, "expectedEnd_ms")}`]
-        .filter((part) => part !== "")
-        .join(", "),
-    );
-  },
-  "custody.outOfService": (told) => said(phrase`${subject("Out of service")}`, textOf(told, "words")),
-  "walk.due": () => said(phrase`${subject("The full walk")} is due`, "before the first flight of the day"),
-  "walk.running": (told) =>
-    said(
-      phrase`${subject("The walk")} is under way`,
-      `${count(told, "left", "item", "items")} left, ${count(told, "open", "thing", "things")} open`,
-    ),
-  "walk.interrupted": (told) =>
-    said(
-      phrase`${subject("The walk")} was interrupted`,
-      `${count(told, "left", "item", "items")} left, ${count(told, "open", "thing", "things")} open`,
-    ),
-  "walk.incomplete": (told) =>
-    said(
-      phrase`${subject("The walk")} is finished but does not hold`,
-      [
-        ["blank", "not marked"],
-        ["notReached", "not reached"],
-        ["unjudged", "not judged"],
-      ]
-        .filter(([name]) => (numberOf(told, name!) ?? 1) > 0)
-        .map(([name, words]) => `${figure(told, name!)} ${words}`)
-        .join(", "),
-    ),
-  "walk.void": (told) =>
-    said(
-      phrase`${subject("The walk")} no longer holds`,
-      `${voids[textOf(told, "by")] ?? "it was voided"}, ${time(told, "at_ms")}`,
-    ),
-  "walk.lapsed": (told) =>
-    said(
-      phrase`${subject("The full walk")} is due`,
-      `the last one lapsed ${time(told, "lapsed_ms")}: ${lapsing(textOf(told, "by"))}`,
-    ),
-  "walk.lapses": (told) =>
-    said(phrase`${subject("The full walk")} lapses ${time(told, "lapsed_ms")}`, lapsing(textOf(told, "by"))),
-  "closure.open": (told) =>
-    said(
-      phrase`${subject(told.names.of("closure", textOf(told, "closure")))}: not as for flight`,
-      `since ${time(told, "opened_ms")}, ${told.names.person(textOf(told, "by"))}`,
-    ),
   "finding.unjudged": (told) => said(phrase`${what(told)} is not judged`, textOf(told, "words")),
   "finding.grounds": (told) =>
     said(phrase`${what(told)} keeps the machine on the ground`, textOf(told, "words")),
@@ -220,6 +156,7 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
   ...loadReasons,
   ...levelReasons,
   ...powerReasons,
+  ...walkReasons,
   ...skyReasons,
 };
 
@@ -229,12 +166,6 @@ export const remedies: Readonly<Record<RemedyCode, string>> = {
   "record.setClock": "set this device's clock",
   "record.exchangeOrConfirm": "connect, or confirm that no other device was used",
   "sheet.fetch": "connect once, so that the sheet arrives",
-  "custody.takeOver": "take the machine over",
-  "custody.return": "maintenance releases and returns it",
-  "walk.doFull": "do the full walk",
-  "walk.doLaunch": "do the launch walk before departure",
-  "walk.doParking": "do the parking walk",
-  "closure.close": "set it as for flight, and mark it",
   "finding.judge": "judge it",
   "finding.lookAgain": "look again on the next walk",
   "finding.toEngineer": "an engineer decides",
@@ -250,5 +181,6 @@ export const remedies: Readonly<Record<RemedyCode, string>> = {
   ...loadRemedies,
   ...levelRemedies,
   ...powerRemedies,
+  ...walkRemedies,
   ...skyRemedies,
 };
