@@ -1,9 +1,11 @@
 // Every point of a chart against its neighbours: the usual way to find one that was mistyped.
 //
 // In: a grid, a curve, a family or guide lines. Out: for each point and each input the step from the neighbour before, and
-// how far the point lies off the straight line between its two neighbours. A wrong digit makes one large departure where
-// all around are small; a point stands out when its departure is more than five times the middle one of its direction.
-// That is a hint to look at the manual once more, not a fault: charts have corners where limits meet.
+// how far the point lies off the straight line between its two neighbours. A point stands out when its departure is more
+// than five times the middle one of its direction, and its neighbours depart the other way: a wrong digit is a spike and
+// pulls both, while a corner, where a chart meets a limit, bends one way only. Of two neighbours one may have no departure
+// of its own, since it is an end; a wrong digit at an end itself shows only across.
+// That is a hint to look at the manual once more, not a fault.
 // Across a family a point's neighbours are the neighbouring curves, read where they reach.
 
 import type { Asked } from "./read-chart.ts";
@@ -29,31 +31,57 @@ export type PointDifferences = {
   readonly by: Readonly<Record<string, Neighbouring>>;
 };
 
-type Near = Omit<Neighbouring, "standsOut">;
+type Near = Omit<Neighbouring, "standsOut"> & {
+  /** Where the neighbours stand on the input. */
+  readonly before: number | undefined;
+  readonly after: number | undefined;
+};
 type Draft = Omit<PointDifferences, "by"> & { readonly by: Readonly<Record<string, Near>> };
 
 const outstanding = 5;
 /** Fewer departures than this have no middle to compare with. */
 const fewest = 6;
+/** The part of a spike that its neighbours depart the other way, at the least; on even steps it is a half. */
+const pulled = 0.25;
 
 export function neighbourDifferences(block: PlainChartBlock): readonly PointDifferences[] {
   const chart = plainChartOf(block);
   const drafts = chart.kind === "grid" ? gridPoints(chart, block) : familyPoints(chart, block);
   const limits = Object.fromEntries(chart.inputs.map((input) => [input, limitOf(drafts, input)]));
+  const placed = new Map(drafts.map((draft) => [placeKey(draft.at), draft]));
+  const departureAt = (at: Asked, input: string, value: number | undefined): number | null =>
+    value === undefined
+      ? null
+      : (placed.get(placeKey({ ...at, [input]: value }))?.by[input]?.departure ?? null);
   return drafts.map(({ by, ...point }) => ({
     ...point,
     by: Object.fromEntries(
-      Object.entries(by).map(([input, near]) => [
-        input,
-        { ...near, standsOut: near.departure !== null && Math.abs(near.departure) > limits[input]! },
-      ]),
+      Object.entries(by).map(([input, { step, departure, before, after }]) => {
+        const sides = [before, after].map((value) => departureAt(point.at, input, value));
+        return [input, { step, departure, standsOut: isSpike(departure, sides, limits[input]!) }];
+      }),
     ),
   }));
 }
 
+const placeKey = (at: Asked): string =>
+  Object.keys(at)
+    .sort()
+    .map((input) => at[input]!)
+    .join(" ");
+
+function isSpike(departure: number | null, sides: readonly (number | null)[], limit: number): boolean {
+  if (departure === null || Math.abs(departure) <= limit) return false;
+  // How far each side goes with the point (above 0) or against it.
+  const along = sides.flatMap((side) =>
+    side === null ? [] : [(side * Math.sign(departure)) / Math.abs(departure)],
+  );
+  return along.length > 0 && along.every((share) => share <= -pulled);
+}
+
 function limitOf(drafts: readonly Draft[], input: string): number {
   const sizes = drafts
-    .flatMap(({ by }) => (by[input]?.departure == null ? [] : [Math.abs(by[input].departure)]))
+    .map(({ by }) => Math.abs(by[input]?.departure ?? 0))
     // Where a limit makes a chart flat there is no departure, and that says nothing of the rest.
     .filter((size) => size > 1e-9)
     .sort((a, b) => a - b);
@@ -66,9 +94,10 @@ function besides(xs: readonly (number | undefined)[], ys: readonly (number | nul
   const [x0, x1, x2] = xs;
   const [y0 = null, y1 = null, y2 = null] = ys;
   const step = y0 === null ? null : y1! - y0;
-  if (y0 === null || y2 === null) return { step, departure: null };
+  const around = { step, before: x0, after: x2 };
+  if (y0 === null || y2 === null) return { ...around, departure: null };
   const between = y0 + ((x1! - x0!) / (x2! - x0!)) * (y2 - y0);
-  return { step, departure: y1! - between };
+  return { ...around, departure: y1! - between };
 }
 
 function gridPoints(grid: Grid, block: PlainChartBlock): readonly Draft[] {

@@ -8,7 +8,7 @@ import { type Grid, type PlainChart, placeOn, valueInGrid } from "../../core/cha
 import { type Curve, valueOnCurve } from "../../core/chart/monotone-cubic.ts";
 import { pathOf, tenth } from "../drawing/path.ts";
 import type { Point } from "../drawing/ring.ts";
-import { roundSteps, type Tick } from "./envelope-plot.ts";
+import type { Tick } from "./envelope-plot.ts";
 
 export type ChartView = {
   /** The input that runs across the picture. */
@@ -90,14 +90,33 @@ export function plotChart(chart: PlainChart, view: ChartView, width: number, hei
         label: at(...(drawn.at(-1) as readonly [number, number])),
       })),
     ),
-    alongTicks: roundSteps(x0, x1).map((value) => ({ at: at(value, y0)[0], value })),
-    outputTicks: roundSteps(y0, y1).map((value) => ({ at: at(x0, value)[1], value })),
+    alongTicks: ticks(x0, x1, (right - left) / leastApart.along).map((value) => ({
+      at: at(value, y0)[0],
+      value,
+    })),
+    outputTicks: ticks(y0, y1, (bottom - top) / leastApart.output).map((value) => ({
+      at: at(x0, value)[1],
+      value,
+    })),
     left,
     right,
     top,
     bottom,
     at,
   };
+}
+
+/** How far ticks stand apart at the least, so that their numbers do. */
+const leastApart = { along: 62, output: 34 };
+
+/** Round steps within a range, at most so many. */
+function ticks(low: number, high: number, most: number): number[] {
+  const rough = (high - low) / Math.max(1, Math.floor(most));
+  const power = 10 ** Math.floor(Math.log10(rough));
+  const step = [1, 2, 5, 10].map((factor) => factor * power).find((candidate) => candidate >= rough)!;
+  const first = Math.ceil(low / step - 1e-9);
+  const last = Math.floor(high / step + 1e-9);
+  return Array.from({ length: last - first + 1 }, (_, i) => Number(((first + i) * step).toPrecision(12)) + 0);
 }
 
 function rangeOf(values: readonly number[], room: number): readonly [number, number] {

@@ -41,9 +41,11 @@ export function ChartControls({ block, telling }: { readonly block: SheetChart; 
   const controls = block.controls ?? [];
   return (
     <section className="stack">
-      <h3 className="heading-small">{words.name}</h3>
       {controls.length === 0 ? (
-        <p className="small quiet">{words.none}</p>
+        <>
+          <h3 className="heading-small">{words.name}</h3>
+          <p className="small quiet">{words.none}</p>
+        </>
       ) : (
         <Table
           caption={words.name}

@@ -42,16 +42,22 @@ export function ChartPoints({ block, telling }: ChartPointsProps) {
         cell: ({ by }) => departureCell(by[input], language),
       },
     ]),
-    { id: "look", head: "", cell: (point) => lookAgainCell(point, words.standsOut) },
+    { id: "look", head: words.hint, cell: (point) => lookAgainCell(point, words.standsOut) },
   ];
   const rows = all ? points : doubtful;
   return (
     <section className="stack">
       <h3 className="heading-small">{words.name}</h3>
       <p className="small quiet">{words.note}</p>
-      <p>{words.found(doubtful.length)}</p>
-      {rows.length > 0 && (
-        <Table caption={words.name} columns={columns} rows={rows} rowId={({ path }) => path} />
+      {rows.length > 0 ? (
+        <Table
+          caption={words.found(doubtful.length)}
+          columns={columns}
+          rows={rows}
+          rowId={({ path }) => path}
+        />
+      ) : (
+        <p>{words.found(0)}</p>
       )}
       <Button look="plain" onPress={() => setAll((before) => !before)}>
         {all ? words.only : words.all}

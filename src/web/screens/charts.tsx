@@ -173,21 +173,22 @@ function OneChart({ entry, telling }: { readonly entry: ChartEntry; readonly tel
   const step = steps[Math.min(at, steps.length - 1)]!;
   const chart = plainChartOf(step);
   const { document, revision, page } = entry.source;
+  const { use } = entry.block;
+  const about = [entry.applies, use === undefined ? null : charts.use[use.for]]
+    .filter((part) => part !== null)
+    .join(" · ");
   const between = step.kind === "grid" ? null : charts.between[step.between];
   return (
     <>
       <header className="stack">
         <h2 className="head">{entry.name}</h2>
-        <p>
-          {[
-            entry.applies,
-            entry.block.use === undefined ? null : charts.use[entry.block.use.for],
-            charts.kind[block.kind],
-          ]
-            .filter((part) => part !== null)
-            .join(" · ")}
-        </p>
+        {about !== "" && <p>{about}</p>}
         <p className="small quiet">{charts.source(document, revision, page ?? "")}</p>
+        <p className="small quiet">
+          {[charts.kind[block.kind], block.kind === "chain" ? charts.kind[step.kind] : null, between]
+            .filter((part) => part !== null)
+            .join("; ")}
+        </p>
       </header>
       {shown !== null && (
         <Notice title={charts.file.shown(shown.file)}>
@@ -208,12 +209,6 @@ function OneChart({ entry, telling }: { readonly entry: ChartEntry; readonly tel
         />
       )}
       <section className="stack">
-        {block.kind === "chain" && (
-          <p className="small quiet">
-            {[charts.kind[step.kind], between].filter((part) => part !== null).join(", ")}
-          </p>
-        )}
-        {block.kind !== "chain" && between !== null && <p className="small quiet">{between}</p>}
         <ChartPicture
           chart={chart}
           name={block.kind === "chain" ? asTitle(quantityName(step.output, telling), language) : entry.name}

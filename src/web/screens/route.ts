@@ -23,19 +23,22 @@ export type Route =
 export function routeOf(path: string): Route {
   const [first, craft, screen] = path.split("/").filter((part) => part !== "");
   if (first === "enter" || first === "setup") return { screen: first };
-  if (first === "sheets") return { screen: "sheets", sheet: decoded(craft), chart: decoded(screen) };
+  if (first === "sheets") return { screen: "sheets", sheet: plain(craft), chart: plain(screen) };
   if (first !== "craft" || craft === undefined) return { screen: "machines" };
   const known = craftScreens.find((candidate) => candidate === screen) ?? "standing";
   return { screen: known, craft: decodeURIComponent(craft) };
 }
 
-const decoded = (part: string | undefined): string | null =>
-  part === undefined ? null : decodeURIComponent(part);
+// A dot in an address asks the server for a file, so none is left in it.
+const undotted = (part: string): string =>
+  encodeURIComponent(part.replaceAll("~", "~7E").replaceAll(".", "~2E"));
+const plain = (part: string | undefined): string | null =>
+  part === undefined ? null : decodeURIComponent(part).replaceAll("~2E", ".").replaceAll("~7E", "~");
 
 export function pathOf(route: Route): string {
   if (route.screen === "sheets") {
     const parts = [route.sheet, route.chart].filter((part) => part !== null);
-    return ["/sheets", ...parts.map((part) => encodeURIComponent(part))].join("/");
+    return ["/sheets", ...parts.map((part) => undotted(part))].join("/");
   }
   if (!("craft" in route)) return route.screen === "machines" ? "/" : `/${route.screen}`;
   const craft = `/craft/${encodeURIComponent(route.craft)}`;

@@ -19,7 +19,8 @@ export const chartsScreen: typeof english = {
   variant: (id) => `Variante ${id}`,
   sometimes: "hängt von Variante oder Ausrüstung ab",
   band: { low: "untere Grenze", high: "obere Grenze" },
-  source: (document, revision, page) => `${document}, ${revision}${page === "" ? "" : `, Seite ${page}`}`,
+  source: (document, revision, page) =>
+    `${document}, Ausgabe ${revision}${page === "" ? "" : `, Seite ${page}`}`,
   count: points,
   points: "Punkt",
   kind: {
@@ -73,6 +74,7 @@ export const chartsScreen: typeof english = {
     note: "Der Schritt vom Nachbarn davor, und wie weit der Punkt von der Geraden zwischen seinen beiden Nachbarn abliegt. Eine vertippte Ziffer fällt auf.",
     step: (input) => `Schritt, ${input}`,
     off: (input) => `ab von der Geraden, ${input}`,
+    hint: "Hinweis",
     standsOut: "noch einmal hinsehen",
     found: (count) =>
       count === 0

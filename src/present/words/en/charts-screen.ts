@@ -22,7 +22,7 @@ export const chartsScreen = {
   sometimes: "depends on variant or equipment",
   band: { low: "lower limit", high: "upper limit" },
   source: (document: string, revision: string, page: string) =>
-    `${document}, ${revision}${page === "" ? "" : `, page ${page}`}`,
+    `${document}, revision ${revision}${page === "" ? "" : `, page ${page}`}`,
   count: points,
   points: "Point",
   kind: {
@@ -76,6 +76,7 @@ export const chartsScreen = {
     note: "The step from the neighbour before, and how far the point lies off the straight line between its two neighbours. A mistyped digit stands out.",
     step: (input: string) => `step, ${input}`,
     off: (input: string) => `off line, ${input}`,
+    hint: "hint",
     standsOut: "look again",
     found: (count: number) =>
       count === 0
