@@ -107,7 +107,7 @@ export function plotChart(chart: PlainChart, view: ChartView, width: number, hei
 }
 
 /** How far ticks stand apart at the least, so that their numbers do. */
-const leastApart = { along: 62, output: 34 };
+const leastApart = { along: 46, output: 34 };
 
 /** Round steps within a range, at most so many. */
 function ticks(low: number, high: number, most: number): number[] {
