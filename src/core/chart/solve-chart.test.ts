@@ -369,4 +369,53 @@ describe("a chain in which an input enters at two steps", () => {
       lacks: [{ why: "severalWays", input: "temperature_C", step: 1 }],
     });
   });
+
+  test("nor where its directions contradict each other", () => {
+    const [first, second] = declared.steps as readonly [GridBlock, GridBlock];
+    const block: ChartBlock = {
+      kind: "chain",
+      steps: [
+        first,
+        {
+          ...second,
+          values: [
+            [15, 20],
+            [80, 100],
+          ],
+          monotone: { base: "rising", temperature_C: "rising" },
+        },
+      ],
+    };
+    expect(solve(block, "temperature_C", { pressureAltitude_ft: 20 }, 50)).toMatchObject({
+      is: "notKnown",
+      lacks: [{ why: "severalWays" }],
+    });
+  });
+
+  test("nor where it moves both inputs of curves that end in different places", () => {
+    const [first] = declared.steps as readonly [GridBlock, GridBlock];
+    const curves = (ends: readonly number[]): PlainChartBlock => ({
+      kind: "curves",
+      across: "temperature_C",
+      along: "base",
+      between: "linear",
+      output: "limit",
+      monotone: { base: "rising", temperature_C: "falling" },
+      curves: ends.map((end, i) => ({
+        at: 40 * i,
+        points: [
+          [0, 10 - 10 * i],
+          [end, (100 * end) / 120 - 10 * i],
+        ],
+      })),
+    });
+    const chainOf = (ends: readonly number[]): ChartBlock => ({
+      kind: "chain",
+      steps: [first, curves(ends)],
+    });
+    expect(solve(chainOf([120, 120]), "temperature_C", { pressureAltitude_ft: 20 }, 60).is).toBe("solved");
+    expect(solve(chainOf([120, 90]), "temperature_C", { pressureAltitude_ft: 20 }, 60)).toMatchObject({
+      lacks: [{ why: "severalWays", step: 1 }],
+    });
+  });
 });

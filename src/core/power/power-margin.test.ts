@@ -146,6 +146,25 @@ describe("wind", () => {
     });
   });
 
+  test("more wind than a chart has that does not say wind helps is outside, not its end", () => {
+    const silent = powerOf({
+      kind: "grid",
+      axes: [
+        { input: "headwind_kt", at: [0, 20] },
+        { input: "temperature_C", at: [0, 40] },
+      ],
+      values: [
+        [3000, 2800],
+        [3100, 2900],
+      ],
+      output: "mass_kg",
+    });
+    expect(powerMargin(silent, { ...site, wind: { headwind_kt: 60, measured: true } }, rule)).toMatchObject({
+      is: "notKnown",
+      lacks: [{ why: "outside", input: "headwind_kt", asked: 30, range: [0, 20] }],
+    });
+  });
+
   test("a tailwind that the chart does not have is not known, also where nobody measured it", () => {
     expect(massIn(-5, false, chartFor("hoverInGroundEffect"))).toBe("notKnown");
     expect(massIn(-5, true)).toBe("notKnown");
@@ -212,6 +231,40 @@ describe("the largest mass, the highest site, the hottest day", () => {
       ],
     });
     expect(upTo(dip, "pressureAltitude_ft", site, rule)).toEqual({ is: "upTo", value: 2000 });
+  });
+
+  test("a limit that is not met at the chart's low end is never met, whatever comes higher", () => {
+    const rising = powerOf({
+      kind: "curve",
+      along: "pressureAltitude_ft",
+      between: "linear",
+      output: "mass_kg",
+      points: [
+        [0, 2800],
+        [8000, 3000],
+      ],
+    });
+    expect(upTo(rising, "pressureAltitude_ft", site, rule)).toEqual({ is: "never" });
+  });
+
+  test("a mass beyond one at which the limit is not met does not meet it", () => {
+    const dip = powerOf(
+      {
+        kind: "curve",
+        along: "mass_kg",
+        between: "linear",
+        output: "climb_ftmin",
+        points: [
+          [2000, 300],
+          [2500, 100],
+          [3000, 300],
+        ],
+      },
+      { limit: { atLeast: 150 } },
+    );
+    const found = powerMargin(dip, { ...site, mass_kg: 3000 }, rule);
+    expect(found).toMatchObject({ isMet: false, own: { margin: 150 } });
+    expect(found.is === "known" && found.mass_margin_kg).toBeCloseTo(2375 - 3000, 9);
   });
 
   test("of all charts for a use is the least", () => {
