@@ -18,7 +18,7 @@ import { type Curve, curveThrough, mostShare, pointBefore, valueOnCurve } from "
 export type Axis = {
   readonly input: string;
   readonly at: readonly number[];
-  /** The step of an evenly spaced axis on which (at_i − at_0) / step is i exactly; null for any other. */
+  /** The step of an evenly spaced axis on which (at_i − at_0) / step is i exactly; null where places are searched for. */
   readonly step: number | null;
 };
 
@@ -119,13 +119,16 @@ function gridOf(block: GridBlock): Grid {
     .map(({ input }, i) => ({ input, i }))
     .sort((a, b) => (a.input < b.input ? -1 : 1))
     .map(({ i }) => i);
-  const axes = order.map((i) => {
+  const each = order.map((i) => {
     const { input, at } = block.axes[i]!;
     return axisOf(
       input,
       at.map((value) => value + 0),
     );
   });
+  // Places are found by steps on all axes or on none, so that a look-up goes one way.
+  const isEven = each.every(({ step }) => step !== null);
+  const axes = isEven ? each : each.map((axis) => ({ ...axis, step: null }));
   const values = nodeValues(nestedValues(block)).map((value) => value + 0);
   return {
     kind: "grid",

@@ -19,9 +19,9 @@ import {
   type PlainChartBlock,
 } from "./chart-schema.ts";
 import { readChart } from "./read-chart.ts";
-import { type Curve, curveThrough, pointBefore, valueOnCurve } from "./monotone-cubic.ts";
+import { type Curve, curveThrough, valueOnCurve } from "./monotone-cubic.ts";
 import { pathOfLine } from "./node-numbers.ts";
-import { breakpoints, turningPoints } from "./section.ts";
+import { breakpoints, cubicAt, turningPoints } from "./section.ts";
 
 type Json = null | boolean | number | string | readonly Json[] | { readonly [key: string]: Json };
 
@@ -276,8 +276,8 @@ function differenceRange(
   const places = xs.flatMap((x, i) => {
     const next = xs[i + 1];
     if (next === undefined) return [x];
-    const [a, b] = [slopeTerms(before, x), slopeTerms(here, x)];
-    const difference = { c1: b.c1 - a.c1, c2: b.c2 - a.c2, c3: b.c3 - a.c3 };
+    const [a, b] = [cubicAt(before, x), cubicAt(here, x)];
+    const difference = { c1: b[1] - a[1], c2: b[2] - a[2], c3: b[3] - a[3] };
     return [x, ...turningPoints(difference, next - x).map((h) => x + h)];
   });
   const extremes = places.map((x) => ({ x, value: valueOnCurve(here, x) - valueOnCurve(before, x) }));
@@ -285,17 +285,6 @@ function differenceRange(
     least: extremes.reduce((a, b) => (b.value < a.value ? b : a)),
     most: extremes.reduce((a, b) => (b.value > a.value ? b : a)),
   };
-}
-
-/** The cubic that goes on from x, without its value. */
-function slopeTerms(
-  curve: Curve,
-  x: number,
-): { readonly c1: number; readonly c2: number; readonly c3: number } {
-  const i = pointBefore(curve.x, x);
-  const h = x - curve.x[i]!;
-  const [c1, c2, c3] = [curve.c1[i]!, curve.c2[i]!, curve.c3[i]!];
-  return { c1: c1 + h * (2 * c2 + 3 * h * c3), c2: c2 + 3 * h * c3, c3 };
 }
 
 function checkChain({ steps }: ChainBlock, say: Say): void {

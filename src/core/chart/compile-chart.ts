@@ -35,7 +35,7 @@ function lookupOf(chart: Chart): Lookup {
   if (chart.kind === "chain") return chainLookup(chart);
   if (chart.kind === "family") return familyLookup(chart);
   if (chart.axes.length !== 3) return gridLookup(chart);
-  return chart.axes.every(({ step }) => step !== null) ? evenGridLookup(chart) : threeAxisLookup(chart);
+  return chart.axes[0]!.step === null ? threeAxisLookup(chart) : evenGridLookup(chart);
 }
 
 /** Values with the last node of every axis repeated after it, so that a share of 0 on it has a neighbour to ignore. */
@@ -99,21 +99,34 @@ function evenGridLookup(grid: Grid): Lookup {
     const shareB = Math.min(stepsB - j, mostShare);
     const shareC = Math.min(stepsC - k, mostShare);
     const p = i * strideA + j * strideB + k;
-    const q = p + strideA;
-    const p0 = values[p]!;
-    const p1 = values[p + strideB]!;
-    const q0 = values[q]!;
-    const q1 = values[q + strideB]!;
-    const low0 = p0 + shareC * (values[p + 1]! - p0);
-    const low1 = p1 + shareC * (values[p + strideB + 1]! - p1);
-    const high0 = q0 + shareC * (values[q + 1]! - q0);
-    const high1 = q1 + shareC * (values[q + strideB + 1]! - q1);
-    const low = low0 + shareB * (low1 - low0);
-    const high = high0 + shareB * (high1 - high0);
-    to[slot] = low + shareA * (high - low);
+    to[slot] = drawnTogether(values, p, strideA, strideB, shareA, shareB, shareC);
     return true;
   };
   return lookup;
+}
+
+/** The value inside a cell of three axes, whose first corner stands at `p`: along the last axis first. */
+function drawnTogether(
+  values: Float64Array,
+  p: number,
+  strideA: number,
+  strideB: number,
+  shareA: number,
+  shareB: number,
+  shareC: number,
+): number {
+  const q = p + strideA;
+  const p0 = values[p]!;
+  const p1 = values[p + strideB]!;
+  const q0 = values[q]!;
+  const q1 = values[q + strideB]!;
+  const low0 = p0 + shareC * (values[p + 1]! - p0);
+  const low1 = p1 + shareC * (values[p + strideB + 1]! - p1);
+  const high0 = q0 + shareC * (values[q + 1]! - q0);
+  const high1 = q1 + shareC * (values[q + strideB + 1]! - q1);
+  const low = low0 + shareB * (low1 - low0);
+  const high = high0 + shareB * (high1 - high0);
+  return low + shareA * (high - low);
 }
 
 /**
@@ -164,10 +177,15 @@ function nodeOn(search: Search, value: number): number {
 }
 
 /** … then the share of the way to the next. */
-function shareOn({ nodes, step, low }: Search, node: number, value: number): number {
-  if (step !== null) return Math.min((value - low) / step - node, mostShare);
+function shareOn(search: Search, node: number, value: number): number {
+  const { step, low } = search;
+  return step === null ? shareBetween(search, node, value) : Math.min((value - low) / step - node, mostShare);
+}
+
+/** On the last node the width is infinite and the share 0. */
+function shareBetween({ nodes }: Search, node: number, value: number): number {
   const here = nodes[node]!;
-  return value === here ? 0 : Math.min((value - here) / (nodes[node + 1]! - here), mostShare);
+  return Math.min((value - here) / (nodes[node + 1]! - here), mostShare);
 }
 
 function threeAxisLookup(grid: Grid): Lookup {
@@ -181,25 +199,14 @@ function threeAxisLookup(grid: Grid): Lookup {
     const z = from[at + 2]!;
     const isInside = x >= a.low && x <= a.high && y >= b.low && y <= b.high && z >= c.low && z <= c.high;
     if (!isInside) return nearEnds(from, at, to, slot);
-    const i = nodeOn(a, x);
-    const j = nodeOn(b, y);
-    const k = nodeOn(c, z);
-    const shareA = shareOn(a, i, x);
-    const shareB = shareOn(b, j, y);
-    const shareC = shareOn(c, k, z);
+    const i = nodeBefore(a, x);
+    const j = nodeBefore(b, y);
+    const k = nodeBefore(c, z);
+    const shareA = shareBetween(a, i, x);
+    const shareB = shareBetween(b, j, y);
+    const shareC = shareBetween(c, k, z);
     const p = i * strideA + j * strideB + k;
-    const q = p + strideA;
-    const p0 = values[p]!;
-    const p1 = values[p + strideB]!;
-    const q0 = values[q]!;
-    const q1 = values[q + strideB]!;
-    const low0 = p0 + shareC * (values[p + 1]! - p0);
-    const low1 = p1 + shareC * (values[p + strideB + 1]! - p1);
-    const high0 = q0 + shareC * (values[q + 1]! - q0);
-    const high1 = q1 + shareC * (values[q + strideB + 1]! - q1);
-    const low = low0 + shareB * (low1 - low0);
-    const high = high0 + shareB * (high1 - high0);
-    to[slot] = low + shareA * (high - low);
+    to[slot] = drawnTogether(values, p, strideA, strideB, shareA, shareB, shareC);
     return true;
   };
   return lookup;

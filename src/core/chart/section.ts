@@ -104,7 +104,7 @@ export function breakpoints(
 }
 
 /** Value, slope, and the coefficients of h² and h³ of the cubic that goes on from x. */
-function cubicAt(curve: Curve, x: number): readonly [number, number, number, number] {
+export function cubicAt(curve: Curve, x: number): readonly [number, number, number, number] {
   const i = pointBefore(curve.x, x);
   const h = x - curve.x[i]!;
   const [c1, c2, c3] = [curve.c1[i]!, curve.c2[i]!, curve.c3[i]!];
