@@ -115,3 +115,13 @@ export function instantOfTime(date: string, time: string, zone: ZoneId): number 
     return null;
   }
 }
+
+/** The latest instant at that time of day that is not after another one, on its day or the day before; null for none. */
+export function latestInstantOfTime(time: string, end_ms: number, zone: ZoneId): number | null {
+  const today = dateAt(end_ms, zone);
+  for (const date of [today, dateLater(today, { days: -1 })]) {
+    const at_ms = instantOfTime(date, time.trim(), zone);
+    if (at_ms !== null && at_ms <= end_ms) return at_ms;
+  }
+  return null;
+}

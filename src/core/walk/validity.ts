@@ -153,8 +153,9 @@ export function walkValidity(
     lapsesBy,
     endsBy: voidingsOf(sheet, facts.kind),
     sheetChanged: sheetInForce(state, now_ms) !== facts.begun.sheet,
+    // What came first ended it.
     status:
-      voided !== null
+      voided !== null && !(isLapsed && lapses_ms <= voided.at_ms)
         ? "void"
         : isLapsed
           ? "lapsed"

@@ -5,11 +5,14 @@ import { msToInstant } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
 import type { ClosureSet } from "./closure-entries.ts";
 import type { ReadingShape } from "./reading-entries.ts";
-import type { TakenBack, WalkPage } from "./walk-entries.ts";
+import type { TakenBack, TypedWalk, WalkPage } from "./walk-entries.ts";
 
 export type DraftMark = { readonly mark: Mark; readonly why: string | null; readonly finding: string | null };
 
-/** What one person has tapped at one stop and not yet sealed. Kept on the device, tap by tap; times of taps are not in it. */
+/**
+ * What one person has tapped at one stop and not yet sealed. Kept on the device, tap by tap. Times of taps are not in it,
+ * but for the last one, by which a walk is noticed that its walker has left; it never goes into a page.
+ */
 export type StopDraft = {
   readonly walk: string;
   readonly stop: string;
@@ -21,6 +24,7 @@ export type StopDraft = {
    * Ids of the facts that stood on the screen when each mark and closure was tapped: they alone are replaced. Without
    * one, what stands when the page is made was on the screen.
    */
+  readonly touched_ms?: number;
   readonly seen?: { readonly marks: Ids; readonly closures: Ids };
 };
 
@@ -114,21 +118,27 @@ export function pageBody(
   left_ms: number,
   sealedBy: WalkPage["sealedBy"],
 ): WalkPage {
-  const items = Object.keys(draft.marks).toSorted();
   return {
     walk: draft.walk,
     stop: draft.stop,
     arrivedAt: msToInstant(draft.arrived_ms),
     leftAt: msToInstant(Math.max(left_ms, draft.arrived_ms)),
     sealedBy,
-    marks: items.map((item) => ({ item, ...draft.marks[item]! })),
-    closures: Object.entries(draft.closures)
-      .toSorted(([a], [b]) => (a < b ? -1 : 1))
-      .map(([closure, to]) => closureBody(state, closure, to, own(draft.seen?.closures ?? {}, closure))),
-    readings: Object.entries(draft.readings)
-      .toSorted(([a], [b]) => (a < b ? -1 : 1))
-      .map(([gauge, reading]) => ({ gauge, ...reading })),
+    ...bodyParts(draft, state),
     replaces: marksReplaced(draft, facts),
+  };
+}
+
+/** Marks, closures and readings of a draft, in the order of their ids. */
+function bodyParts(draft: StopDraft, state: CraftState): Pick<WalkPage, "marks" | "closures" | "readings"> {
+  const inOrder = <Said>(said: Readonly<Record<string, Said>>): [string, Said][] =>
+    Object.entries(said).toSorted(([a], [b]) => (a < b ? -1 : 1));
+  return {
+    marks: inOrder(draft.marks).map(([item, mark]) => ({ item, ...mark })),
+    closures: inOrder(draft.closures).map(([closure, to]) =>
+      closureBody(state, closure, to, own(draft.seen?.closures ?? {}, closure)),
+    ),
+    readings: inOrder(draft.readings).map(([gauge, reading]) => ({ gauge, ...reading })),
   };
 }
 
@@ -159,6 +169,40 @@ export function withDraft(state: CraftState, draft: StopDraft, by: string): Craf
     ];
   }
   return { ...state, closures, readings, walks: { ...state.walks, [draft.walk]: { ...facts, marks } } };
+}
+
+/** What stood on a paper at one stop. */
+export type PaperStop = Pick<StopDraft, "stop" | "marks" | "readings">;
+
+type PaperItem = {
+  readonly id: string;
+  readonly opens?: readonly string[] | undefined;
+  readonly closes?: readonly string[] | undefined;
+};
+
+/** The stops of a paper as they go into one entry; items that open or close something say so by a good mark. */
+export function paperPages(
+  stops: readonly PaperStop[],
+  items: readonly PaperItem[],
+  state: CraftState,
+): TypedWalk["pages"] {
+  return stops.map(({ stop, marks, readings }) => {
+    const marked = items.filter(({ id }) => own(marks, id)?.mark === "good");
+    const closures = new Map<string, ClosureState>();
+    for (const { opens = [], closes = [] } of marked) {
+      for (const closure of opens) closures.set(closure, "open");
+      for (const closure of closes) closures.set(closure, "closed");
+    }
+    const draft: StopDraft = {
+      walk: "",
+      stop,
+      arrived_ms: 0,
+      marks,
+      readings,
+      closures: Object.fromEntries(closures),
+    };
+    return { stop, ...bodyParts(draft, state) };
+  });
 }
 
 /**

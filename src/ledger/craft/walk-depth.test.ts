@@ -16,7 +16,7 @@ import { singlyBecause, sweepable } from "../../core/walk/sweep.ts";
 import { walkValidity } from "../../core/walk/validity.ts";
 import { craftLedger } from "./craft-ledger.ts";
 import { Story, good } from "./arbitrary-story.ts";
-import { takenBackBody } from "./recorder.ts";
+import { paperPages, takenBackBody } from "./recorder.ts";
 import type { DraftMark } from "./recorder.ts";
 
 const fitted = { floats: true, boards: false };
@@ -530,5 +530,71 @@ describe("input that makes no sense", () => {
     const walks = craftLedger.types.filter(({ type }) => type.startsWith("walk."));
     expect(walks.length).toBeGreaterThan(6);
     for (const { roles } of walks) expect(roles).toEqual(["pilot", "crewMember", "engineer"]);
+  });
+});
+
+describe("a walk on paper", () => {
+  const typed = (story: Story, more: Readonly<Record<string, unknown>> = {}) => {
+    const ended_ms = story.now_ms - 30 * minute_ms;
+    const begun_ms = ended_ms - 20 * minute_ms;
+    const at = (at_ms: number) => new Date(at_ms).toISOString();
+    const items = progressOf(begun()).plan.rows.map(({ item }) => item);
+    const stops = smallSheet.order.full.map((stop) => {
+      const here = items.filter((item) => item.stop === stop);
+      const oil = { value: 2.5, unit: "L", typed: "2.5", conditions: {}, hours_h: null };
+      return {
+        stop,
+        marks: Object.fromEntries(here.map(({ id }) => [id, good])),
+        readings: here.some(({ reads }) => reads === "oil") ? { oil } : {},
+      };
+    });
+    const pages = paperPages(stops, items, story.state);
+    const body = { walk, kind: "full", sheet: "a".repeat(64), plan: "b".repeat(64), conditions: {}, pages };
+    story.tell("walk.typed", { ...body, begunAt: at(begun_ms), endedAt: at(ended_ms), ...more });
+    return { begun_ms, ended_ms };
+  };
+  const fresh = () => {
+    const story = new Story(smallSheet, fitted);
+    story.pass(120);
+    return story;
+  };
+
+  test("holds like any other, from the times of the paper, and is marked as paper", () => {
+    const story = fresh();
+    const { begun_ms, ended_ms } = typed(story);
+    const facts = story.state.walks[walk]!;
+    expect([facts.paper, facts.begun.at_ms]).toEqual([true, begun_ms]);
+    expect(validityOf(story)).toMatchObject({ status: "valid", finished_ms: ended_ms });
+    expect(
+      facts.visits.every(({ arrived_ms, left_ms }) => arrived_ms === begun_ms && left_ms === ended_ms),
+    ).toBe(true);
+    // What was opened on the way was closed again by a later item of the same paper.
+    expect(progressOf(story).progress.open).toEqual([]);
+  });
+
+  test("is one entry: with one page that cannot be, nothing of it is there", () => {
+    const story = fresh();
+    const pages = [
+      {
+        stop: "nose",
+        marks: [{ item: "pitot", mark: "well", why: null, finding: null }],
+        closures: [],
+        readings: [],
+      },
+    ];
+    expect(() => typed(story, { pages })).toThrow(/schema/u);
+    expect(story.state.walks[walk]).toBeUndefined();
+  });
+
+  test("ends after it began, and not after it was typed in", () => {
+    expect(() => typed(fresh(), { endedAt: "2026-02-04T06:30:00.000Z" })).toThrow(/endedBeforeBeginning/u);
+    expect(() => typed(fresh(), { endedAt: "2026-02-04T09:00:00.000Z" })).toThrow(/typedBeforeWalked/u);
+  });
+
+  test("of yesterday no longer holds today", () => {
+    const story = fresh();
+    typed(story);
+    story.pass(24 * 60);
+    expect(validityOf(story).status).toBe("lapsed");
   });
 });

@@ -62,6 +62,30 @@ const finished = z.strictObject({ walk: madeId, at: instant });
 const voided = z.strictObject({ walk: madeId, cause: z.enum(voidCauses), words, at: instant });
 const weather = z.strictObject({ walk: madeId, conditions, at: instant });
 
+/**
+ * A whole walk that was made on paper and typed in afterwards, in one piece: it is there whole or not at all. Each page
+ * carries the times of the paper, which names none for a single stop.
+ */
+const typed = z.strictObject({
+  walk: madeId,
+  kind: z.enum(walkKinds),
+  sheet: hash,
+  plan: hash,
+  conditions,
+  begunAt: instant,
+  endedAt: instant,
+  pages: z
+    .array(
+      z.strictObject({
+        stop: sheetId,
+        marks: z.array(mark).max(200),
+        closures: z.array(closureSet).max(100),
+        readings: z.array(readingShape).max(100),
+      }),
+    )
+    .max(500),
+});
+
 /** `closures`: what the marks said closed is not known to be closed any more. */
 const takenBack = z.strictObject({
   walk: madeId,
@@ -166,6 +190,32 @@ function takeBack(
   return { ...walked, closures: closuresSet(walked.closures, body.closures, said, body.walk) };
 }
 
+function typeWalk(
+  state: CraftState,
+  { endedAt, pages, ...body }: z.infer<typeof typed>,
+  meta: EntryMeta,
+): CraftState | Refusal {
+  const ended_ms = instantToMs(endedAt);
+  if (ended_ms < instantToMs(body.begunAt))
+    return refuse("endedBeforeBeginning", "endedAt", endedAt, `not before ${body.begunAt}`);
+  if (ended_ms > meta.at_ms) return refuse("typedBeforeWalked", "endedAt", endedAt, `not after ${meta.at}`);
+  let walked = beginWalk(state, { ...body, paper: true }, meta);
+  const times = { arrivedAt: body.begunAt, leftAt: endedAt };
+  for (const written of pages) {
+    if ("refused" in walked) return walked;
+    walked = foldPage(
+      walked,
+      { walk: body.walk, ...written, ...times, sealedBy: "left", replaces: [] },
+      meta,
+    );
+  }
+  if ("refused" in walked) return walked;
+  return withWalk(walked, body.walk, (facts) => ({
+    ...facts,
+    finished: [{ entry: meta.id, by: meta.by, at_ms: ended_ms }],
+  }));
+}
+
 function interruptWalk(
   state: CraftState,
   body: z.infer<typeof interrupted>,
@@ -240,6 +290,7 @@ export const walkEntries = [
       ],
     })),
   ),
+  walkEntry("walk.typed", typed, typeWalk),
   walkEntry("walk.takenBack", takenBack, takeBack),
   walkEntry("walk.weather", weather, (state, body, { id, by }) =>
     withWalk(state, body.walk, (facts) => ({
@@ -254,4 +305,5 @@ export const walkEntries = [
 
 export type WalkBegun = z.infer<typeof begun>;
 export type WalkPage = z.infer<typeof page>;
+export type TypedWalk = z.infer<typeof typed>;
 export type TakenBack = z.infer<typeof takenBack>;

@@ -1,6 +1,6 @@
 // A flight as its crew state it. Nothing is prefilled but who is on duty; every figure is asked, none is taken as nought.
 import { useState } from "react";
-import { dateAt, dateLater, instantOfTime } from "../../core/facts/calendar.ts";
+import { latestInstantOfTime } from "../../core/facts/calendar.ts";
 import { minute_ms } from "../../core/facts/instant.ts";
 import { readTypedNumber } from "../../present/typed-number.ts";
 import { timePassed } from "../../present/words/formats.ts";
@@ -17,16 +17,6 @@ const figures = ["landings", "nightLandings", "starts", "hoistCycles", "instrume
 type Figure = (typeof figures)[number];
 const whole = { decimals: 0, lowest: 0, highest: 1000 } as const;
 
-/** The latest instant at that time of day that is not after another one; null for no time of day. */
-function latestBefore(time: string, end_ms: number, zone: string): number | null {
-  const today = dateAt(end_ms, zone);
-  for (const date of [today, dateLater(today, { days: -1 })]) {
-    const at_ms = instantOfTime(date, time.trim(), zone);
-    if (at_ms !== null && at_ms <= end_ms) return at_ms;
-  }
-  return null;
-}
-
 export function FlightForm({ craft, onDone }: { readonly craft: CraftView; readonly onDone: () => void }) {
   const { device } = useApp();
   const { now_ms, zone } = useSnapshot();
@@ -39,8 +29,8 @@ export function FlightForm({ craft, onDone }: { readonly craft: CraftView; reado
   const [typed, setTyped] = useState<Readonly<Partial<Record<Figure, string>>>>({});
   const [nvis, setNvis] = useState<"yes" | "no" | null>(null);
   const [operation, setOperation] = useState<string | null>(null);
-  const on_ms = latestBefore(on, now_ms, zone);
-  const off_ms = on_ms === null ? null : latestBefore(off, on_ms - minute_ms, zone);
+  const on_ms = latestInstantOfTime(on, now_ms, zone);
+  const off_ms = on_ms === null ? null : latestInstantOfTime(off, on_ms - minute_ms, zone);
   const crew = craft.state.shifts
     .filter(({ from_ms, until_ms }) => from_ms <= now_ms && now_ms < until_ms)
     .flatMap(({ people }) => people.map(({ person }) => person));
