@@ -191,11 +191,29 @@ async function walkRound(
     const draft = draftOf(chapter, walk, stop, at_ms, oat_C);
     const body = pageBody(draft, stateOf(chapter), walkOf(chapter, walk), left_ms, "left");
     await write(chapter, by, "walk.page", left_ms, body);
+    await markAsSecond(chapter, walk, stop, by, left_ms, oat_C);
     at_ms = left_ms + random.whole(4, 15) * 1_000;
   }
   await closeWhatIsOpen(chapter, kind, by, at_ms);
   await write(chapter, by, "walk.finished", at_ms, { walk, at: msToInstant(at_ms) });
   return { walk, finished_ms: at_ms };
+}
+
+/** What two persons must mark at a stop, the other of the two marks as well. */
+async function markAsSecond(
+  chapter: Chapter,
+  walk: string,
+  { stop, rows }: PlannedStop,
+  by: string,
+  at_ms: number,
+  oat_C: number,
+): Promise<void> {
+  const { craft } = chapter;
+  const both = rows.filter(({ item }) => (item.marksNeeded ?? 1) > 1);
+  if (both.length === 0) return;
+  const draft = draftOf(chapter, walk, { stop, rows: both }, at_ms - 30_000, oat_C);
+  const body = pageBody(draft, stateOf(chapter), walkOf(chapter, walk), at_ms, "left");
+  await write(chapter, by === craft.pilot ? craft.crew : craft.pilot, "walk.page", at_ms, body);
 }
 
 /** A call that comes to nothing: the walk stands still, resumes, and what has to be looked at again is. */
@@ -234,6 +252,7 @@ async function breakOff(
     const draft = draftOf(chapter, walk, { stop: place, rows: again }, back_ms, oat_C);
     const body = pageBody(draft, stateOf(chapter), walkOf(chapter, walk), left_ms, "left");
     await write(chapter, by, "walk.page", left_ms, body);
+    await markAsSecond(chapter, walk, { stop: place, rows: again }, by, left_ms, oat_C);
     back_ms = left_ms + 5_000;
   }
   return back_ms + 5_000;

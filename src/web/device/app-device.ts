@@ -6,6 +6,7 @@ import type {
   ClosureState,
   Conditions,
   InterruptionCause,
+  VoidCause,
   WalkFacts,
   WalkKind,
 } from "../../core/facts/craft.ts";
@@ -16,14 +17,25 @@ import type { StatedLoading } from "../../core/load/judge-loading.ts";
 import { planOf, planToHash, planWalk } from "../../core/walk/plan.ts";
 import type { WalkPlan } from "../../core/walk/plan.ts";
 import { finishHindrances, walkProgress } from "../../core/walk/progress.ts";
-import { reopenedOnResume, standingInterruption } from "../../core/walk/resume.ts";
+import { fasterThanHands } from "../../core/walk/pace.ts";
+import type { OwnTap } from "../../core/walk/pace.ts";
+import { paperCode } from "../../core/walk/paper-code.ts";
+import { reopenedOnResume, standingInterruption, walkedAway } from "../../core/walk/resume.ts";
 import { msToInstant } from "../../core/facts/instant.ts";
 import { makeKey, signerOf, webVerifier } from "../../crypto/web.ts";
 import { canonicalText } from "../../ledger/canonical.ts";
 import { hashText } from "../../ledger/crypto.ts";
 import { horizon_h } from "../../ledger/craft/craft-standing.ts";
 import type { Known } from "../../ledger/craft/craft-standing.ts";
-import { closureBody, emptyDraft, isEmptyDraft, pageBody, tapped } from "../../ledger/craft/recorder.ts";
+import {
+  closureBody,
+  emptyDraft,
+  isEmptyDraft,
+  pageBody,
+  paperPages,
+  takenBackBody,
+  tapped,
+} from "../../ledger/craft/recorder.ts";
 import type { DraftMark, StopDraft, Tap } from "../../ledger/craft/recorder.ts";
 import type { StoredEntry } from "../../ledger/entry.ts";
 import type { SkyJudge } from "../../core/standing/sky-row.ts";
@@ -58,6 +70,10 @@ import type {
   NewShift,
   Person,
   PinAnswer,
+  NewHandover,
+  NewRelease,
+  OwnPace,
+  PaperWalk,
   ProceduresDone,
 } from "./model.ts";
 import { enrol, exchangeCall, fetchSheet, hello, ServerRefusal } from "./server-calls.ts";
@@ -109,6 +125,8 @@ export class AppDevice implements Device {
   readonly #drafts = new Map<string, StopDraft>();
   readonly #listeners = new Set<() => void>();
   readonly #windows = new BroadcastChannel(otherWindows);
+  /** Single marks at the stop at hand with their times: for this person's own pace, never kept and never sent. */
+  readonly #taps: OwnTap[] = [];
   #judge: SkyJudge | null = null;
   #hello: Hello | null = null;
   #session: Session | null = null;
@@ -303,9 +321,10 @@ export class AppDevice implements Device {
   }
 
   async #readDrafts(): Promise<void> {
+    const held = await this.#store.drafts("walk/");
+    // In one step: a look at the device in between would show a walk at no stop.
     this.#drafts.clear();
-    for (const { name, text } of await this.#store.drafts("walk/"))
-      this.#drafts.set(name, JSON.parse(text) as StopDraft);
+    for (const { name, text } of held) this.#drafts.set(name, JSON.parse(text) as StopDraft);
   }
 
   #listen(): void {
@@ -316,7 +335,10 @@ export class AppDevice implements Device {
         this.#show();
       });
     });
-    setInterval(() => this.#show(), tick_ms);
+    setInterval(() => {
+      this.#leaveBehind();
+      this.#show();
+    }, tick_ms);
     setInterval(() => void this.#exchanger?.wake(), exchangeEvery_ms);
     addEventListener("online", () => void this.#greet());
     // A try that must fail says so at once, and not only at the next usual one.
@@ -566,6 +588,29 @@ export class AppDevice implements Device {
     });
   }
 
+  async handOver(ledger: string, { custody, words, expectedEnd_ms }: NewHandover): Promise<void> {
+    await this.#record(() => {
+      const replaces = this.#view(ledger).state.custody.map(({ entry }) => entry);
+      const expectedEnd = expectedEnd_ms === null ? null : msToInstant(expectedEnd_ms);
+      const said = { custody, people: [], words, expectedEnd, at: msToInstant(this.#now_ms()), replaces };
+      return this.#write(ledger, "custody.taken", said);
+    });
+  }
+
+  async releaseWork(ledger: string, { opened, ...release }: NewRelease): Promise<void> {
+    await this.#record(() => {
+      const { state } = this.#view(ledger);
+      const closures = opened.map((closure) => closureBody(state, closure, "open"));
+      return this.#write(ledger, "release.signed", { ...release, closures, at: msToInstant(this.#now_ms()) });
+    });
+  }
+
+  async inspectWork(ledger: string, release: string, licence: string, words: string): Promise<void> {
+    await this.#record(() =>
+      this.#write(ledger, "inspection.signed", { release, licence, words, at: msToInstant(this.#now_ms()) }),
+    );
+  }
+
   // --- the sky -------------------------------------------------------------------------------------------------------
 
   #base(): BaseHeld {
@@ -619,8 +664,9 @@ export class AppDevice implements Device {
     return this.#afterThose(async () => {
       const name = this.#draftName(ledger);
       const { state } = this.#view(ledger);
+      const touched_ms = this.#now_ms();
       const text = await this.#store.changeDraft(name, (held) =>
-        JSON.stringify(tapped(JSON.parse(held) as StopDraft, tap, state)),
+        JSON.stringify({ ...tapped(JSON.parse(held) as StopDraft, tap, state), touched_ms }),
       );
       if (text === null) throw new Error(`nobody stands at a stop of ${ledger}`);
       this.#drafts.set(name, JSON.parse(text) as StopDraft);
@@ -641,6 +687,23 @@ export class AppDevice implements Device {
       view,
       sheet: view.sheet,
     };
+  }
+
+  /**
+   * A walk that its walker left without a word stands still, from the last touch on: who comes back does not know any more
+   * where they were. Looked for whenever time has passed.
+   */
+  #leaveBehind(): void {
+    for (const [name, draft] of this.#drafts) {
+      const ledger = this.#book.ledgers.find((each) => this.#draftName(each) === name);
+      const left = walkedAway(draft.touched_ms ?? draft.arrived_ms, this.#now_ms());
+      if (ledger === undefined || left === null) continue;
+      void this.#record(async () => {
+        const held = this.#draftOf(ledger);
+        if (held === null || walkedAway(held.touched_ms ?? held.arrived_ms, this.#now_ms()) === null) return;
+        await this.#stop(ledger, held.walk, "walkAway", "", left.at_ms);
+      });
+    }
   }
 
   beginWalk(ledger: string, kind: WalkKind, conditions: Conditions): Promise<string> {
@@ -670,12 +733,14 @@ export class AppDevice implements Device {
       const held = this.#draftOf(ledger);
       if (held !== null && held.walk === walk && held.stop === stop) return;
       await this.#sealDraft(ledger, "left");
+      this.#taps.length = 0;
       await this.#keepDraft(ledger, emptyDraft(walk, stop, this.#now_ms()));
     });
   }
 
   markItem(ledger: string, item: string, mark: DraftMark | null): Promise<void> {
     const closures = mark?.mark === "good" ? this.#closuresBy(ledger, item) : {};
+    if (mark !== null) this.#taps.push({ item, at_ms: this.#options.clock_ms() });
     return this.#tap(ledger, { marks: { [item]: mark }, closures });
   }
 
@@ -683,6 +748,71 @@ export class AppDevice implements Device {
   sweep(ledger: string, items: readonly string[]): Promise<void> {
     const good = { mark: "good", why: null, finding: null } as const;
     return this.#tap(ledger, { marks: Object.fromEntries(items.map((item) => [item, good])) });
+  }
+
+  pace(ledger: string): OwnPace | null {
+    const { sheet } = this.#view(ledger);
+    return sheet === null ? null : fasterThanHands(sheet, this.#taps);
+  }
+
+  async takeBack(ledger: string, walk: string, items: readonly string[]): Promise<void> {
+    await this.#record(async () => {
+      const { facts, sheet } = this.#walkOf(ledger, walk);
+      const me = this.#mySession().person.id;
+      const closes = (id: string): readonly string[] =>
+        sheet.items.find((item) => item.id === id)?.closes ?? [];
+      const pages = new Map<string, string[]>();
+      for (const item of items) {
+        const mine = (own(facts.marks, item) ?? []).filter(({ by }) => by === me);
+        for (const { entry } of mine) pages.set(entry, [...(pages.get(entry) ?? []), item]);
+      }
+      for (const [page, marked] of pages) {
+        const { state } = this.#book.fold(ledger).folded;
+        const body = takenBackBody(state, facts, page, marked, closes, this.#now_ms());
+        await this.#write(ledger, "walk.takenBack", body);
+      }
+    });
+  }
+
+  async weatherChanged(ledger: string, walk: string, conditions: Conditions): Promise<void> {
+    await this.#record(() =>
+      this.#write(ledger, "walk.weather", { walk, conditions, at: msToInstant(this.#now_ms()) }),
+    );
+  }
+
+  async voidWalk(ledger: string, walk: string, cause: VoidCause, words: string): Promise<void> {
+    await this.#record(async () => {
+      if (this.#draftOf(ledger)?.walk === walk) await this.#sealDraft(ledger, "left");
+      await this.#write(ledger, "walk.voided", { walk, cause, words, at: msToInstant(this.#now_ms()) });
+    });
+  }
+
+  /** What stands on paper: another machine's, another sheet's or another day's plan has another code. */
+  paperCode(ledger: string, kind: WalkKind, conditions: Conditions): string | null {
+    const { sheet, sheetHash, state } = this.#view(ledger);
+    if (sheet === null || sheetHash === null) return null;
+    const plan = planToHash(planWalk(sheet, state, kind, conditions), conditions);
+    return paperCode(hashText(webVerifier.sha256, canonicalText({ ledger, sheet: sheetHash, plan })));
+  }
+
+  async typeWalk(ledger: string, { begun_ms, ended_ms, stops, kind, conditions }: PaperWalk): Promise<void> {
+    await this.#record(() => {
+      const { sheet, sheetHash, state } = this.#view(ledger);
+      if (sheet === null || sheetHash === null)
+        throw new Error("a walk needs its sheet, which is not on this device");
+      const plan = planWalk(sheet, state, kind, conditions);
+      const items = plan.rows.map(({ item }) => item);
+      return this.#write(ledger, "walk.typed", {
+        walk: `walk-${randomHex(12)}`,
+        kind,
+        sheet: sheetHash,
+        plan: hashText(webVerifier.sha256, canonicalText(planToHash(plan, conditions))),
+        conditions,
+        begunAt: msToInstant(begun_ms),
+        endedAt: msToInstant(ended_ms),
+        pages: paperPages(stops, items, state),
+      });
+    });
   }
 
   /** An item that opens or closes something says so by its mark. */
@@ -777,17 +907,19 @@ export class AppDevice implements Device {
   }
 
   async interrupt(ledger: string, walk: string, cause: InterruptionCause, words: string): Promise<void> {
-    await this.#record(async () => {
-      const stop = this.#draftOf(ledger)?.stop ?? null;
-      await this.#sealDraft(ledger, "interrupted");
-      await this.#write(ledger, "walk.interrupted", {
-        walk,
-        cause,
-        stop,
-        words,
-        at: msToInstant(this.#now_ms()),
-      });
-    });
+    await this.#record(() => this.#stop(ledger, walk, cause, words, this.#now_ms()));
+  }
+
+  async #stop(
+    ledger: string,
+    walk: string,
+    cause: InterruptionCause,
+    words: string,
+    at_ms: number,
+  ): Promise<void> {
+    const stop = this.#draftOf(ledger)?.stop ?? null;
+    await this.#sealDraft(ledger, "interrupted");
+    await this.#write(ledger, "walk.interrupted", { walk, cause, stop, words, at: msToInstant(at_ms) });
   }
 
   async resume(ledger: string, walk: string): Promise<void> {

@@ -4,13 +4,16 @@ import type {
   ClosureState,
   Conditions,
   CraftState,
+  CustodyFact,
   FindingKind,
   InterruptionCause,
   LevelSettled,
   Measure,
   Outcome,
   ReadingFact,
+  ReleaseFact,
   UpliftFact,
+  VoidCause,
   WalkKind,
 } from "../../core/facts/craft.ts";
 import type { CrewRole } from "../../core/facts/crew.ts";
@@ -21,7 +24,8 @@ import type { WeighingFact } from "../../core/facts/load.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import type { BaseSky, ObservationFact } from "../../core/facts/sky.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
-import type { DraftMark, StopDraft } from "../../ledger/craft/recorder.ts";
+import type { fasterThanHands } from "../../core/walk/pace.ts";
+import type { DraftMark, PaperStop, StopDraft } from "../../ledger/craft/recorder.ts";
 
 export type Person = { readonly id: string; readonly name: string; readonly roles: readonly string[] };
 
@@ -156,6 +160,24 @@ export type ProceduresDone = {
 
 export type NewWeighing = Pick<WeighingFact, "mass_kg" | "x_m" | "y_m" | "included" | "role" | "report">;
 
+export type NewHandover = Pick<CustodyFact, "custody" | "words" | "expectedEnd_ms">;
+
+/** Work that an engineer releases; `opened`: closures that it left other than for flight. */
+export type NewRelease = Pick<
+  ReleaseFact,
+  "licence" | "dataRevision" | "limitations" | "takesAway" | "lifts" | "worked" | "words"
+> & { readonly opened: readonly string[] };
+
+export type OwnPace = NonNullable<ReturnType<typeof fasterThanHands>>;
+
+export type PaperWalk = {
+  readonly kind: WalkKind;
+  readonly conditions: Conditions;
+  readonly begun_ms: number;
+  readonly ended_ms: number;
+  readonly stops: readonly PaperStop[];
+};
+
 /** Every action resolves once what it says is durable on this device; it rejects, with nothing half done, if it is not. */
 export interface Device {
   snapshot(): DeviceSnapshot;
@@ -176,6 +198,10 @@ export interface Device {
   observe(seen: NewObservation): Promise<void>;
 
   takeOver(ledger: string, people: readonly string[]): Promise<void>;
+  /** Gives the craft to maintenance, or takes it out of service. */
+  handOver(ledger: string, handover: NewHandover): Promise<void>;
+  releaseWork(ledger: string, release: NewRelease): Promise<void>;
+  inspectWork(ledger: string, release: string, licence: string, words: string): Promise<void>;
   /** Who is on duty with the craft; takes the place of the shifts that stood on the screen. */
   declareShift(ledger: string, shift: NewShift): Promise<void>;
   /** A flight as its crew state it; its hours are those between take-off and landing. */
@@ -197,6 +223,17 @@ export interface Device {
   settleLevel(ledger: string, word: LevelWord): Promise<void>;
   /** Seals the draft of the stop, if there is one. */
   leaveStop(ledger: string): Promise<void>;
+  /** Takes marks of this person back that are sealed into pages already. */
+  takeBack(ledger: string, walk: string, items: readonly string[]): Promise<void>;
+  /** It is like this outside now, other than when the walk began. */
+  weatherChanged(ledger: string, walk: string, conditions: Conditions): Promise<void>;
+  voidWalk(ledger: string, walk: string, cause: VoidCause, words: string): Promise<void>;
+  /** How fast this person marks, where that is faster than hands move. Kept on this device, in memory, and nowhere else. */
+  pace(ledger: string): OwnPace | null;
+  /** The code that stands on the paper of this plan, as it would be printed now. */
+  paperCode(ledger: string, kind: WalkKind, conditions: Conditions): string | null;
+  /** A walk that was made on paper, whole. */
+  typeWalk(ledger: string, walk: PaperWalk): Promise<void>;
   interrupt(ledger: string, walk: string, cause: InterruptionCause, words: string): Promise<void>;
   resume(ledger: string, walk: string): Promise<void>;
   /** Finishes and signs; refuses while an item is blank or a closure stands open. */

@@ -29,6 +29,7 @@ const parts = {
   weather: () => import("./weather.tsx"),
   runsOut: () => import("./runs-out.tsx"),
   crew: () => import("./crew.tsx"),
+  custody: () => import("./custody.tsx"),
   charts: () => import("./charts.tsx"),
 };
 
@@ -43,6 +44,7 @@ const ofCraft = {
   weather: lazy(async () => ({ default: (await parts.weather()).WeatherScreen })),
   runsOut: lazy(async () => ({ default: (await parts.runsOut()).RunsOutScreen })),
   crew: lazy(async () => ({ default: (await parts.crew()).CrewScreen })),
+  custody: lazy(async () => ({ default: (await parts.custody()).CustodyScreen })),
   ledger: lazy(async () => ({ default: (await parts.ledger()).LedgerScreen })),
 } as const satisfies Record<CraftScreen, unknown>;
 

@@ -51,6 +51,7 @@ export function Places({ craft }: { readonly craft: CraftView | null }) {
             "weather",
             "runsOut",
             "crew",
+            "custody",
             "ledger",
           ] as const
         ).map((screen) => place({ screen, craft: name }));

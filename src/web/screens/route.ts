@@ -10,6 +10,7 @@ export const craftScreens = [
   "weather",
   "runsOut",
   "crew",
+  "custody",
   "ledger",
 ] as const;
 export type CraftScreen = (typeof craftScreens)[number];

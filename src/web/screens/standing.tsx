@@ -8,7 +8,7 @@ import { compareReasons, isActive, touches } from "../../core/standing/combine.t
 import { countingCustody } from "../../core/standing/custody.ts";
 import type { WalkKind } from "../../core/facts/craft.ts";
 import { planWalk } from "../../core/walk/plan.ts";
-import { secondsFor } from "../../core/walk/pace.ts";
+import { secondsLeft } from "../../core/walk/pace.ts";
 import { walksOfKind } from "../../core/walk/validity.ts";
 import { reasonWords } from "../../present/reasons.ts";
 import { asTitle, insideSentence } from "../../present/sentence-case.ts";
@@ -159,10 +159,10 @@ function reasonRows(craft: CraftView, teller: Teller, words: RowWords, onOpen: (
     });
 }
 
-/** How long a walk of this kind takes by the sheet's time model, in whole minutes. */
+/** About how long a walk of this kind takes on this craft, in whole minutes. */
 function minutesFor({ sheet, state }: CraftView, kind: WalkKind): number {
   if (sheet === null) return 0;
-  return Math.ceil(secondsFor(sheet, planWalk(sheet, state, kind, {}).rows) / 60);
+  return Math.ceil(secondsLeft(sheet, state, kind, planWalk(sheet, state, kind, {}).rows) / 60);
 }
 
 /** The two buttons: the next walk at the thumb, the rarer thing beside it. */

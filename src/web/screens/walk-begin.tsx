@@ -6,9 +6,10 @@ import { conditions as allConditions } from "../../core/sheet/applicability-sche
 import { termsOf } from "../../core/sheet/applicability.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import { planWalk } from "../../core/walk/plan.ts";
-import { secondsFor } from "../../core/walk/pace.ts";
+import { secondsLeft } from "../../core/walk/pace.ts";
 import type { CraftView } from "../device/model.ts";
 import { ChoiceRow } from "../parts/choice-row.tsx";
+import { Button } from "../parts/button.tsx";
 import { TwoButtons } from "../parts/two-buttons.tsx";
 import { Empty } from "../parts/whole-screen.tsx";
 import { useWords } from "../parts/words.tsx";
@@ -16,6 +17,9 @@ import { useApp } from "./app-context.tsx";
 import { ConditionRows } from "./condition-rows.tsx";
 import type { Answer } from "./condition-rows.tsx";
 import { Frame } from "./frame.tsx";
+import { useRoundWords } from "./use-round-words.ts";
+import { WalksThatHold } from "./walk-holds.tsx";
+import { PaperEntry, PaperPage } from "./walk-paper.tsx";
 
 /** Conditions that any item of this walk asks about, in the sheet's closed order. */
 function askedConditions(sheet: Sheet, kind: WalkKind): readonly (typeof allConditions)[number][] {
@@ -40,6 +44,8 @@ export function WalkBegin({ craft }: { readonly craft: CraftView }) {
   const fullDue = standing.reasons.some(
     ({ remedy, from_ms }) => remedy.code === "walk.doFull" && from_ms === null,
   );
+  const round = useRoundWords();
+  const [paper, setPaper] = useState<"print" | "type" | null>(null);
   const [chosen, setChosen] = useState<WalkKind | null>(null);
   // What is due may only be known once the record is whole; a choice of the person stays.
   const kind = chosen ?? (fullDue ? "full" : "launch");
@@ -67,12 +73,16 @@ export function WalkBegin({ craft }: { readonly craft: CraftView }) {
       </Frame>
     );
   }
+  const onPaper = { craft, kind, plan, said, onBack: () => setPaper(null) };
+  if (paper === "print") return <PaperPage {...onPaper} />;
+  if (paper === "type") return <PaperEntry {...onPaper} />;
   const [first] = plan.stops;
+  const added = plan.rows.filter(({ because }) => because.every((why) => why.kind !== "sheet")).length;
   const begin = async () => {
     const begun = await device.beginWalk(craft.ledger, kind, said);
     if (first !== undefined) await device.arriveAt(craft.ledger, begun, first.stop.id);
   };
-  const about_min = Math.ceil(secondsFor(sheet, plan.rows) / 60);
+  const about_min = Math.ceil(secondsLeft(sheet, state, kind, plan.rows) / 60);
   return (
     <Frame
       craft={craft}
@@ -91,6 +101,7 @@ export function WalkBegin({ craft }: { readonly craft: CraftView }) {
         <div>
           <h1 className="head">{walk.kind[kind]}</h1>
           <p className="quiet">{screens.walk.longPlan(plan.rows.length, plan.stops.length, about_min)}</p>
+          {kind === "launch" && <p>{added === 0 ? round.addedNone : round.added(added)}</p>}
         </div>
         <ChoiceRow
           name={screens.walk.chooseKind}
@@ -108,6 +119,15 @@ export function WalkBegin({ craft }: { readonly craft: CraftView }) {
             onAnswers={setAnswers}
           />
         </section>
+        <WalksThatHold craft={craft} />
+        <div className="walk-paper">
+          <Button onPress={() => setPaper("print")} note={round.paper.printNote}>
+            {round.paper.print}
+          </Button>
+          <Button onPress={() => setPaper("type")} note={round.paper.typeNote}>
+            {round.paper.type}
+          </Button>
+        </div>
       </div>
     </Frame>
   );

@@ -1,35 +1,45 @@
-// Between stops and at the end of a walk: what is not marked, what stands open, and the signature with the PIN.
+// Between stops and at the end of a walk: what is not marked, what stands open, whether the weather changed meanwhile, who
+// has been where, and the signature with the PIN.
 import { useState } from "react";
+import type { Conditions } from "../../core/facts/craft.ts";
+import { outsidePlan } from "../../core/walk/plan.ts";
 import { finishHindrances } from "../../core/walk/progress.ts";
-import { asTitle } from "../../present/sentence-case.ts";
+import { weatherSaid } from "../../core/walk/since-last-look.ts";
 import { timeSeenFrom } from "../../present/words/formats.ts";
 import type { CraftView } from "../device/model.ts";
 import { Button } from "../parts/button.tsx";
 import { HoldButton } from "../parts/hold-button.tsx";
-import { PinPad } from "../parts/pin-pad.tsx";
-import { Sheet } from "../parts/sheet.tsx";
+import { Notice } from "../parts/notice.tsx";
 import { TwoButtons } from "../parts/two-buttons.tsx";
 import { useWide } from "../parts/use-wide.ts";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useNames, useSnapshot } from "./app-context.tsx";
-import { longestPin, usePinIssue } from "./enter.tsx";
 import { Frame } from "./frame.tsx";
-import { itemsAt } from "./walk-view.ts";
+import { Signature } from "./signature.tsx";
+import { useRoundWords } from "./use-round-words.ts";
 import type { WalkView } from "./walk-view.ts";
-import { StopMark, WalkMap } from "./walk-map.tsx";
+import { WalkMap } from "./walk-map.tsx";
+import { OldDay, StopList } from "./walk-stops.tsx";
 
-export function WalkEnd({ craft, view }: { readonly craft: CraftView; readonly view: WalkView }) {
-  const { device } = useApp();
+type WalkProps = { readonly craft: CraftView; readonly view: WalkView };
+
+export function WalkEnd({ craft, view }: WalkProps) {
+  const { device, goTo } = useApp();
   const { now_ms } = useSnapshot();
   const { walk, screens } = useWords();
+  const round = useRoundWords();
   const locale = useLocale();
   const names = useNames(craft);
   const [signing, setSigning] = useState(false);
   const { blank, open } = finishHindrances(view.plan, view.progress);
+  const outside = outsidePlan(view.plan, view.facts);
   const [next] = view.ahead;
-  const goThere = (stop: string) => void device.arriveAt(craft.ledger, view.facts.walk, stop);
   const wide = useWide();
   const hindered = blank.length > 0 || open.length > 0;
+  const sign = () =>
+    void device
+      .finishWalk(craft.ledger, view.facts.walk)
+      .then(() => goTo({ screen: "standing", craft: craft.ledger.replace("craft:", "") }));
   const buttons = (
     <TwoButtons
       {...(next === undefined
@@ -38,7 +48,7 @@ export function WalkEnd({ craft, view }: { readonly craft: CraftView; readonly v
             left: {
               children: walk.doing.nextStop,
               note: names.title("stop", next.stop.id),
-              onPress: () => goThere(next.stop.id),
+              onPress: () => void device.arriveAt(craft.ledger, view.facts.walk, next.stop.id),
             },
           })}
       right={{
@@ -63,6 +73,7 @@ export function WalkEnd({ craft, view }: { readonly craft: CraftView; readonly v
               )}
             </p>
           </div>
+          <OldDay craft={craft} view={view} />
           {!hindered && <p className="lead">{screens.walk.nothingLeft}</p>}
           {wide && buttons}
           {open.length > 0 && (
@@ -83,68 +94,39 @@ export function WalkEnd({ craft, view }: { readonly craft: CraftView; readonly v
               </ul>
             </section>
           )}
-          {blank.length > 0 && <BlankStops view={view} onStop={goThere} />}
+          {outside.items.length > 0 && <Notice title={round.outside(outside.items.length)} />}
+          <WeatherChanged craft={craft} view={view} />
+          <StopList craft={craft} view={view} />
         </div>
       </div>
-      <Signature craft={craft} view={view} open={signing} onClose={() => setSigning(false)} />
+      <Signature title={screens.walk.sign} open={signing} onClose={() => setSigning(false)} onSigned={sign} />
     </Frame>
   );
 }
 
-function BlankStops({ view, onStop }: { readonly view: WalkView; readonly onStop: (stop: string) => void }) {
-  const { screens, walk } = useWords();
-  const { language } = useLocale();
+const weathers = ["frost", "snow", "rain", "dust", "saltWater"] as const;
+
+/** What was not so when the walk began may be so now: one press adds what then applies. */
+function WeatherChanged({ craft, view }: WalkProps) {
+  const { device } = useApp();
+  const round = useRoundWords();
+  const said: Conditions = weatherSaid(view.facts);
+  const possible = weathers.filter((name) => said[name] === false);
+  if (possible.length === 0) return null;
   return (
-    <section>
-      <h2 className="heading-small">{screens.walk.blankItems}</h2>
-      <ul className="rows">
-        {view.plan.stops
-          .map(({ stop }) => ({ stop, items: itemsAt(view, stop.id) }))
-          .filter(({ items }) => items.some(({ mark }) => mark === null))
-          .map(({ stop, items }) => (
-            <li key={stop.id}>
-              <button type="button" className="reason" onClick={() => onStop(stop.id)}>
-                <StopMark items={items} />
-                <span>{asTitle(stop.name[language], language)}</span>
-                <span className="reason-clears">
-                  {walk.itemsLeft(items.filter(({ mark }) => mark === null).length)}
-                </span>
-              </button>
-            </li>
-          ))}
-      </ul>
+    <section className="stack">
+      <h2 className="title">{round.weather}</h2>
+      <p className="quiet">{round.weatherNote}</p>
+      <div className="weather-changed">
+        {possible.map((name) => (
+          <Button
+            key={name}
+            onPress={() => void device.weatherChanged(craft.ledger, view.facts.walk, { [name]: true })}
+          >
+            {round.weatherNow[name]}
+          </Button>
+        ))}
+      </div>
     </section>
-  );
-}
-
-type SignatureProps = {
-  readonly craft: CraftView;
-  readonly view: WalkView;
-  readonly open: boolean;
-  readonly onClose: () => void;
-};
-
-/** The PIN, then the signature; the standing follows from it. */
-function Signature({ craft, view, open, onClose }: SignatureProps) {
-  const { device, goTo } = useApp();
-  const { screens } = useWords();
-  const [pin, setPin] = useState("");
-  const [issue, setIssue] = useState<string | null>(null);
-  const issueOf = usePinIssue();
-  const sign = async () => {
-    const answer = await device.checkPin(pin);
-    setPin("");
-    setIssue(issueOf(answer));
-    if (!answer.ok) return;
-    await device.finishWalk(craft.ledger, view.facts.walk);
-    goTo({ screen: "standing", craft: craft.ledger.replace("craft:", "") });
-  };
-  return (
-    <Sheet title={screens.walk.sign} open={open} onClose={onClose}>
-      <PinPad pin={pin} onPin={setPin} onEnter={() => void sign()} longest={longestPin} issue={issue} />
-      <Button look="plain" onPress={onClose}>
-        {screens.walk.back}
-      </Button>
-    </Sheet>
   );
 }

@@ -7,6 +7,8 @@ import { useWide } from "../parts/use-wide.ts";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useNames, useSnapshot } from "./app-context.tsx";
 import { Frame } from "./frame.tsx";
+import { useRoundWords } from "./use-round-words.ts";
+import { OldDay, StopList } from "./walk-stops.tsx";
 import type { WalkView } from "./walk-view.ts";
 import { WalkMap, WhatIsOpen } from "./walk-map.tsx";
 
@@ -16,6 +18,7 @@ export function WalkFrozen({ craft, view }: { readonly craft: CraftView; readonl
   const { walk, screens, app } = useWords();
   const locale = useLocale();
   const names = useNames(craft);
+  const round = useRoundWords();
   const wide = useWide();
   const interruption = standingInterruption(view.facts);
   if (interruption === null) return null;
@@ -49,8 +52,11 @@ export function WalkFrozen({ craft, view }: { readonly craft: CraftView; readonl
           <p className="quiet">
             {names.person(interruption.by)} {timeSeenFrom(now_ms, interruption.at_ms, locale)}
           </p>
+          {interruption.cause === "walkAway" && <p>{round.left}</p>}
+          <OldDay craft={craft} view={view} />
           {wide && buttons}
           <WhatIsOpen craft={craft} view={view} />
+          <StopList craft={craft} view={view} />
         </div>
       </div>
     </Frame>

@@ -1,60 +1,67 @@
 // One stop of the walk: the item at hand large, the others below, two buttons at the thumb.
 //
-// Good marks the item; holding it marks the rest of the stop where the sheet allows. An item that reads a gauge is
-// marked by its reading. The rarer button leads to a finding, or to why the item was not reached.
-//
-// After each mark another item stands here: its count changes, a bar grows beside it and the focus goes to it, and the
-// mark just made can be taken back with one tap. The list is a queue: what comes next at its head, in walking order, what
-// is marked at its end; on a phone only a few lines of it are in sight, and those are the ones still to do.
-import { useEffect, useRef, useState } from "react";
-import type { ItemProgress } from "../../core/walk/progress.ts";
+// Good marks the item; holding it marks the rest of the stop where the sheet and the record allow (core/walk/sweep). An
+// item that reads a gauge is marked by its reading. The rarer button leads to a finding, or to why the item was not reached.
+import { useState } from "react";
 import type { PlannedStop } from "../../core/walk/plan.ts";
+import { sweepable } from "../../core/walk/sweep.ts";
 import type { CraftView } from "../device/model.ts";
 import { asTitle } from "../../present/sentence-case.ts";
-import { Button } from "../parts/button.tsx";
-import { MarkRow } from "../parts/mark-row.tsx";
 import { Screen } from "../parts/screen.tsx";
 import { TwoButtons } from "../parts/two-buttons.tsx";
 import type { BigButton } from "../parts/two-buttons.tsx";
 import { useWide } from "../parts/use-wide.ts";
 import { useLocale, useWords } from "../parts/words.tsx";
-import { useApp, useNames } from "./app-context.tsx";
+import { useApp, useSnapshot } from "./app-context.tsx";
 import { FindingSheet } from "./finding-sheet.tsx";
+import { Exchange } from "./frame.tsx";
 import { ReadingSheet } from "./reading-sheet.tsx";
-import { itemsAt, sweepable } from "./walk-view.ts";
+import { useRoundWords } from "./use-round-words.ts";
+import { asksMe, itemsAt } from "./walk-view.ts";
 import type { WalkView } from "./walk-view.ts";
+import {
+  CallOut,
+  CurrentItem,
+  ItemButtons,
+  ItemList,
+  LastMark,
+  SealedMark,
+  useFocusOnCome,
+} from "./walk-item.tsx";
 import { WalkMap, WhatIsOpen } from "./walk-map.tsx";
+import { OldDay, StopList } from "./walk-stops.tsx";
 
 type WalkStopProps = { readonly craft: CraftView; readonly view: WalkView; readonly here: PlannedStop };
 
 export function WalkStop({ craft, view, here }: WalkStopProps) {
   const { device } = useApp();
-  const { walk, screens } = useWords();
+  const { me } = useSnapshot();
+  const { walk } = useWords();
   const { language } = useLocale();
   const [chosen, setChosen] = useState<string | null>(null);
   const [asking, setAsking] = useState<"finding" | "reading" | null>(null);
   const items = itemsAt(view, here.stop.id);
   const current =
-    items.find(({ row }) => row.item.id === chosen) ?? items.find(({ mark }) => mark === null) ?? null;
+    items.find(({ row }) => row.item.id === chosen) ?? items.find((item) => asksMe(item, view, me)) ?? null;
   const leave = () => setChosen(null);
-  const walkId = view.facts.walk;
+  const together = sweepable(items, view.facts, craft.state);
   const wide = useWide();
-
-  const callOut = async () => {
-    await device.interrupt(craft.ledger, walkId, "callOut", "");
-  };
   const buttons = (
     <div className="stack">
       <LastMark craft={craft} items={items} onTakenBack={setChosen} />
-      <StopButtons
-        craft={craft}
-        view={view}
-        current={current}
-        items={items}
-        onFinding={() => setAsking("finding")}
-        onReading={() => setAsking("reading")}
-        onDone={leave}
-      />
+      {current === null ? (
+        <MoveOn craft={craft} view={view} />
+      ) : (
+        <ItemButtons
+          view={view}
+          current={current}
+          together={together}
+          onMark={(item, mark) => void device.markItem(craft.ledger, item, mark).then(leave)}
+          onTogether={() => void device.sweep(craft.ledger, together).then(leave)}
+          onFinding={() => setAsking("finding")}
+          onReading={() => setAsking("reading")}
+        />
+      )}
     </div>
   );
   return (
@@ -63,39 +70,36 @@ export function WalkStop({ craft, view, here }: WalkStopProps) {
       place="craft"
       nameAs="h1"
       aside={
-        <p className="exchange">
-          {walk.stopOf(view.position + 1, view.plan.stops.length)} · {walk.access[here.stop.access]}
-        </p>
+        <div>
+          <p className="exchange">
+            {walk.stopOf(view.position + 1, view.plan.stops.length)} · {walk.access[here.stop.access]}
+          </p>
+          <NotSent craft={craft} />
+        </div>
       }
       {...(wide ? {} : { foot: buttons })}
     >
       <div className="walk-columns">
         <div className="walk-map">
           <WalkMap craft={craft} view={view} />
-          <div className="walk-call-out">
-            <Button onPress={() => void callOut()} note={screens.walk.callOutNote}>
-              {walk.doing.callOut}
-            </Button>
-            <p className="quiet small">
-              {walk.frozen(
-                view.progress.blank.length,
-                view.progress.open.length,
-                Math.ceil(view.progress.left_s / 60),
-              )}
-            </p>
-          </div>
+          <CallOut craft={craft} view={view} />
+          {wide && <StopList craft={craft} view={view} />}
         </div>
         <div className="stack">
+          <OldDay craft={craft} view={view} />
           {current === null ? (
-            <StopDone view={view} />
+            <StopDone craft={craft} view={view} here={here} />
           ) : (
-            <CurrentItem
-              craft={craft}
-              progress={current}
-              position={items.indexOf(current) + 1}
-              count={items.length}
-              key={current.row.item.id}
-            />
+            <>
+              <CurrentItem
+                craft={craft}
+                progress={current}
+                position={items.indexOf(current) + 1}
+                count={items.length}
+                key={current.row.item.id}
+              />
+              <SealedMark craft={craft} view={view} progress={current} />
+            </>
           )}
           {wide && buttons}
           <WhatIsOpen craft={craft} view={view} />
@@ -107,14 +111,14 @@ export function WalkStop({ craft, view, here }: WalkStopProps) {
           <ReadingSheet
             craft={craft}
             item={current.row.item}
-            walk={walkId}
+            walk={view.facts.walk}
             open={asking === "reading"}
             onClose={() => setAsking(null)}
             onDone={leave}
           />
           <FindingSheet
             craft={craft}
-            at={{ stop: here.stop.id, item: current.row.item.id, walk: walkId }}
+            at={{ stop: here.stop.id, item: current.row.item.id, walk: view.facts.walk }}
             open={asking === "finding"}
             onClose={() => setAsking(null)}
             onDone={leave}
@@ -125,81 +129,21 @@ export function WalkStop({ craft, view, here }: WalkStopProps) {
   );
 }
 
-type CurrentItemProps = {
-  readonly craft: CraftView;
-  readonly progress: ItemProgress;
-  readonly position: number;
-  readonly count: number;
-};
-
-/** The heading that stands at hand has the focus, so that keyboard and screen reader follow the walk. */
-function useFocusOnCome() {
-  const heading = useRef<HTMLHeadingElement>(null);
-  useEffect(() => heading.current?.focus(), []);
-  return heading;
+/** On a walk the exchange is told only where it failed or is behind. */
+export function NotSent({ craft }: { readonly craft: CraftView }) {
+  const { exchange } = useSnapshot();
+  return exchange.failed === null ? null : <Exchange craft={craft} />;
 }
 
-function CurrentItem({ craft, progress, position, count }: CurrentItemProps) {
-  const { walk, screens } = useWords();
-  const heading = useFocusOnCome();
-  const { language } = useLocale();
-  const names = useNames(craft);
-  const { item } = progress.row;
-  const closures = [
-    ...(item.opens ?? []).map((id) => screens.walk.opensHere(names.of("closure", id))),
-    ...(item.closes ?? []).map((id) => screens.walk.closesHere(names.of("closure", id))),
-  ];
-  return (
-    <div className="walk-item">
-      <p className="walk-item-count mono small">
-        {walk.itemOf(position, count)}
-        {progress.mark !== null && `, ${walk.mark[progress.mark]}`}
-      </p>
-      <h2 className="head" tabIndex={-1} ref={heading}>
-        {item.text[language]}
-      </h2>
-      {item.detail !== undefined && <p className="quiet lead">{item.detail[language]}</p>}
-      {closures.length > 0 && <p className="quiet">{closures.join(", ")}</p>}
-      {progress.wants === "secondPerson" && <p>{screens.walk.secondPerson}</p>}
-    </div>
-  );
-}
-
-type LastMarkProps = {
-  readonly craft: CraftView;
-  readonly items: readonly ItemProgress[];
-  /** The item that is asked again. */
-  readonly onTakenBack: (item: string) => void;
-};
-
-/** The mark made last at this stop, and one tap to take it back. */
-function LastMark({ craft, items, onTakenBack }: LastMarkProps) {
+function StopDone({ craft, view, here }: WalkStopProps) {
   const { device } = useApp();
-  const { walk, app } = useWords();
-  const { language } = useLocale();
-  const last = Object.keys(craft.draft?.marks ?? {}).at(-1);
-  const marked = items.find(({ row }) => row.item.id === last);
-  if (last === undefined || marked?.mark == null) return null;
-  const takeBack = () => device.markItem(craft.ledger, last, null).then(() => onTakenBack(last));
-  return (
-    <div className="walk-last">
-      <MarkRow mark={marked.mark}>{marked.row.item.text[language]}</MarkRow>
-      <Button
-        look="plain"
-        label={`${app.doing.undo}: ${walk.mark[marked.mark]}, ${marked.row.item.text[language]}`}
-        onPress={() => void takeBack()}
-      >
-        {app.doing.undo}
-      </Button>
-    </div>
-  );
-}
-
-function StopDone({ view }: { readonly view: WalkView }) {
   const { screens } = useWords();
+  const round = useRoundWords();
   const heading = useFocusOnCome();
   const { language } = useLocale();
   const [next] = view.ahead;
+  const pace = device.pace(craft.ledger);
+  const waiting = itemsAt(view, here.stop.id).filter(({ wants }) => wants === "secondPerson").length;
   return (
     <div className="walk-item">
       <h2 className="head" tabIndex={-1} ref={heading}>
@@ -208,93 +152,14 @@ function StopDone({ view }: { readonly view: WalkView }) {
       {next !== undefined && (
         <p className="quiet lead">{screens.walk.stopDoneNext(asTitle(next.stop.name[language], language))}</p>
       )}
+      {waiting > 0 && <p>{round.waits(waiting)}</p>}
+      {pace !== null && (
+        <p className="quiet">
+          {round.pace(pace.marks, Math.round(pace.took_s), Math.round(pace.reckoned_s))}
+        </p>
+      )}
     </div>
   );
-}
-
-type ItemListProps = {
-  readonly craft: CraftView;
-  readonly items: readonly ItemProgress[];
-  readonly current: ItemProgress | null;
-  readonly onChoose: (item: string) => void;
-};
-
-function ItemList({ craft, items, current, onChoose }: ItemListProps) {
-  const { screens } = useWords();
-  const { language } = useLocale();
-  const after = current === null ? 0 : items.indexOf(current) + 1;
-  const others = [...items.slice(after), ...items.slice(0, after)].filter((item) => item !== current);
-  const queue = [
-    ...others.filter(({ mark }) => mark === null),
-    ...items.filter((item) => item.mark !== null && item !== current),
-  ];
-  if (queue.length === 0) return null;
-  return (
-    <section>
-      <h2 className="heading-small">{screens.walk.otherItems}</h2>
-      <ul className="rows">
-        {queue.map(({ row: { item }, mark }) => (
-          <li key={item.id}>
-            <button type="button" className="walk-other" onClick={() => onChoose(item.id)}>
-              <MarkRow mark={mark} aside={readAs(craft, item.reads)}>
-                {item.text[language]}
-              </MarkRow>
-            </button>
-          </li>
-        ))}
-      </ul>
-    </section>
-  );
-}
-
-/** The reading that was taken at this stop, letter for letter. */
-function readAs({ draft }: CraftView, gauge: string | undefined): string | undefined {
-  const reading = gauge === undefined ? undefined : draft?.readings[gauge];
-  return reading === undefined ? undefined : `${reading.typed} ${reading.unit}`;
-}
-
-type StopButtonsProps = {
-  readonly craft: CraftView;
-  readonly view: WalkView;
-  readonly current: ItemProgress | null;
-  readonly items: readonly ItemProgress[];
-  readonly onFinding: () => void;
-  readonly onReading: () => void;
-  readonly onDone: () => void;
-};
-
-function StopButtons({ craft, view, current, items, onFinding, onReading, onDone }: StopButtonsProps) {
-  const { device } = useApp();
-  const { walk, screens } = useWords();
-  const { language } = useLocale();
-  if (current === null) return <MoveOn craft={craft} view={view} />;
-  const { item } = current.row;
-  const good = () => {
-    void device.markItem(craft.ledger, item.id, { mark: "good", why: null, finding: null }).then(onDone);
-  };
-  const rest = sweepable(items);
-  const right: BigButton =
-    item.reads !== undefined && current.mark !== "good"
-      ? { children: screens.walk.read, note: gaugeName(view, item.reads, language), onPress: onReading }
-      : item.sweep && rest.length > 1
-        ? {
-            children: walk.doing.good,
-            onTap: good,
-            holdFor: walk.doing.restOfStop,
-            holdForLong: walk.doing.restOfStopLong,
-            onHeld: () => void device.sweep(craft.ledger, rest).then(onDone),
-          }
-        : { children: walk.doing.good, onPress: good };
-  return (
-    <TwoButtons
-      left={{ children: walk.doing.finding, note: walk.doing.notReached, onPress: onFinding }}
-      right={right}
-    />
-  );
-}
-
-function gaugeName({ sheet }: WalkView, gauge: string, language: "en" | "de"): string {
-  return asTitle(sheet.gauges.find(({ id }) => id === gauge)?.name[language] ?? gauge, language);
 }
 
 /** The stop is done: on to the next with something blank, or to the end. */

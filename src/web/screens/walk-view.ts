@@ -70,10 +70,11 @@ export function itemsAt({ progress }: WalkView, stop: string): readonly ItemProg
   return progress.items.filter(({ row }) => row.item.stop === stop);
 }
 
-/** The items of a stop that may be marked good together: allowed by the sheet, blank, and without a gauge or closure of their own. */
-export function sweepable(items: readonly ItemProgress[]): readonly string[] {
-  return items
-    .filter(({ row: { item }, mark }) => mark === null && item.sweep && item.reads === undefined)
-    .filter(({ row: { item } }) => (item.opens ?? []).length === 0 && (item.closes ?? []).length === 0)
-    .map(({ row }) => row.item.id);
+/**
+ * Whether an item is this person's to mark now: blank, and not merely waiting for a second person beside them.
+ */
+export function asksMe({ mark, wants, row }: ItemProgress, { facts }: WalkView, me: Person | null): boolean {
+  if (mark !== null) return false;
+  const isMarkedByMe = (own(facts.marks, row.item.id) ?? []).some(({ by }) => by === me?.id);
+  return wants !== "secondPerson" || !isMarkedByMe;
 }

@@ -1,10 +1,11 @@
-// The walk: begun, stop by stop round the drawing, interrupted and resumed, and signed at its end.
+// The walk: begun, stop by stop round the drawing or in one circuit, interrupted and resumed, and signed at its end.
 import { useMemo } from "react";
 import type { CraftView } from "../device/model.ts";
 import { useSnapshot } from "./app-context.tsx";
 import { WalkBegin } from "./walk-begin.tsx";
 import { WalkEnd } from "./walk-end.tsx";
 import { WalkFrozen } from "./walk-frozen.tsx";
+import { WalkLaunch } from "./walk-launch.tsx";
 import { WalkStop } from "./walk-stop.tsx";
 import { planUnderWay, walkUnderWay, walkView } from "./walk-view.ts";
 
@@ -24,5 +25,6 @@ export function WalkScreen({ craft }: { readonly craft: CraftView }) {
   if (view === null) return <WalkBegin craft={craft} />;
   if (view.interrupted) return <WalkFrozen craft={craft} view={view} />;
   if (view.here === null) return <WalkEnd craft={craft} view={view} />;
+  if (view.facts.kind === "launch") return <WalkLaunch craft={craft} view={view} />;
   return <WalkStop craft={craft} view={view} here={view.here} key={view.here.stop.id} />;
 }

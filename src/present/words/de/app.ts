@@ -21,6 +21,7 @@ export const app: typeof english = {
     reach: "Reichweite",
     weather: "Wetter und Licht",
     crew: "Besatzung",
+    custody: "Obhut",
     runsOut: "Läuft ab",
     handover: "Übergabe",
     ledger: "Buch",

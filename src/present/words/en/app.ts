@@ -19,6 +19,7 @@ export const app = {
     reach: "Reach",
     weather: "Weather and light",
     crew: "Crew",
+    custody: "Custody",
     runsOut: "Runs out",
     handover: "Handover",
     ledger: "Ledger",
