@@ -414,7 +414,7 @@ async function load(chapter: Chapter, at_ms: number): Promise<void> {
   ];
   const patients = [{ stretcher: "stretcherLeft", most_kg: sheet.masses.heavyPatient_kg }];
   const held = [...loadings, ...Object.values(kit).flat()].map(({ entry }) => entry);
-  const given = { persons, patients, kit: [...demoKit], fuel_kg: 420, fuelAtEnd_kg: 70 };
+  const given = { persons, patients, kit: [...demoKit], kitList: "rescue", fuel_kg: 420, fuelAtEnd_kg: 70 };
   await write(chapter, craft.pilot, "loading.said", at_ms, freshLoading(sheet, at_ms, given, held));
 }
 

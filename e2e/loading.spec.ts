@@ -54,6 +54,61 @@ test("left behind is recorded and asked about", async ({ page }) => {
   await expect(page.getByRole("button", { name: "rescue bag: left behind" })).toBeVisible();
 });
 
+test("litres typed as kilograms are asked about, and taken only when somebody says so", async ({ page }) => {
+  await enterLoading(page);
+  await page.getByRole("button", { name: /^Fuel/u }).click();
+  const fuel = page.getByRole("textbox", { name: "Fuel at the start" });
+  await fuel.fill("640");
+  await expect(page.getByText("640 kg: or were 640 L meant?")).toBeVisible();
+  await page.getByRole("button", { name: "Take 512" }).click();
+  await expect(fuel).toHaveValue(/^512/u);
+  await expect(page.getByText("640 L", { exact: false })).toBeHidden();
+});
+
+test("the kit is held against its list: what is missing, what is there twice, and loaded as listed", async ({
+  page,
+}) => {
+  await enterLoading(page);
+  await expect(page.getByText("The kit is as the list says.")).toBeVisible();
+  await page.getByRole("button", { name: /^Cabin floor/u }).click();
+  await page.getByRole("button", { name: "child bag: take out of the load" }).click();
+  await page.getByRole("textbox", { name: "What it is" }).fill("Medical bag");
+  await page.getByRole("textbox", { name: "Its mass" }).fill("14.2");
+  await page.getByRole("button", { name: "Add a piece" }).click();
+  await page.getByRole("button", { name: "Done" }).click();
+  await expect(page.getByText("Child bag (7", { exact: false })).toContainText("is missing");
+  await expect(page.getByText("Medical bag is there 2 times")).toBeVisible();
+  await page.getByRole("radio", { name: "Transfer" }).check({ force: true });
+  await expect(page.getByText("Ventilator (10", { exact: false })).toBeVisible();
+  await page.getByRole("button", { name: "Load as listed" }).click();
+  await expect(page.getByText("The kit is as the list says.")).toBeVisible();
+});
+
+test("where ballast brings the balance back, how much and where is told, and can be taken", async ({
+  page,
+}) => {
+  await enterLoading(page);
+  await page.getByRole("button", { name: /^Pilot, right/u }).click();
+  await page.getByRole("textbox", { name: "Mass, dressed" }).fill("130");
+  await page.getByRole("button", { name: "Done" }).click();
+  await page.getByRole("button", { name: /^Front left/u }).click();
+  await page.getByRole("textbox", { name: "Mass, dressed" }).fill("130");
+  await page.getByRole("button", { name: "Done" }).click();
+  await page.getByRole("button", { name: /^Rear bay/u }).click();
+  for (const piece of ["rescue bag", "ropes"])
+    await page.getByRole("button", { name: `${piece}: take out of the load` }).click();
+  await page.getByRole("button", { name: "Done" }).click();
+  await page.getByRole("button", { name: /^Nose bay/u }).click();
+  await page.getByRole("textbox", { name: "What it is" }).fill("tools");
+  await page.getByRole("textbox", { name: "Its mass" }).fill("12");
+  await page.getByRole("button", { name: "Add a piece" }).click();
+  await page.getByRole("button", { name: "Done" }).click();
+  await expect(page.getByRole("status").first()).toContainText("Furthest outside fore and aft");
+  const ballast = page.getByRole("button", { name: /^Take it: Ballast of/u }).first();
+  await ballast.click();
+  await expect(page.getByRole("status").first()).toContainText("Inside all limits");
+});
+
 test("the screen fits every size in every light, with targets large enough", async ({ page }) => {
   await enterLoading(page);
   await takePictures(page, "loading", async (shown) => {

@@ -35,6 +35,7 @@ export const smallSheet: Sheet = {
     seats: source,
     stretchers: source,
     compartments: source,
+    kitLists: source,
     tanks: source,
     envelopes: source,
     operations: source,
@@ -335,6 +336,7 @@ export const smallSheet: Sheet = {
   seats: [{ id: "pilot", name: t("pilot", "Pilot"), role: "pilot", x_m: 1.4, y_m: 0.3, maxMass_kg: 120 }],
   stretchers: [],
   compartments: [],
+  kitLists: [],
   tanks: [
     {
       id: "main",

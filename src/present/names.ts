@@ -13,6 +13,7 @@ export type Named =
   | "event"
   | "gauge"
   | "item"
+  | "kitList"
   | "operation"
   | "seat"
   | "stop"
@@ -34,6 +35,7 @@ const blockOf = {
   equipment: "equipment",
   event: "events",
   gauge: "gauges",
+  kitList: "kitLists",
   operation: "operations",
   seat: "seats",
   stop: "stops",

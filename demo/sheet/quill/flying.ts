@@ -74,6 +74,47 @@ export const compartments: Sheet["compartments"] = [
   { id: "noseBay", name: t("nose bay", "Nasenraum"), x_m: 0.5, y_m: 0, maxMass_kg: 12 },
 ];
 
+const thing = (kit: string, name: Element<"seats">["name"], mass_kg: number, at: string) => ({
+  kit,
+  name,
+  mass_kg,
+  at,
+});
+const medicalBag = thing("medicalBag", t("medical bag", "Notfallrucksack"), 14.2, "cabinFloor");
+const childBag = thing("childBag", t("child bag", "Kinderrucksack"), 6.5, "cabinFloor");
+const monitor = thing("monitor", t("monitor", "Monitor"), 8.1, "cabinRack");
+const rescueBag = thing("rescueBag", t("rescue bag", "Bergesack"), 11.8, "rearBay");
+const ropes = thing("ropes", t("ropes", "Seile"), 17.5, "rearBay");
+
+export const kitLists: Sheet["kitLists"] = [
+  {
+    id: "rescue",
+    name: t("rescue", "Rettung"),
+    kit: [medicalBag, childBag, monitor, rescueBag, ropes],
+  },
+  {
+    id: "hoistRescue",
+    name: t("rescue by hoist", "Rettung mit Winde"),
+    kit: [
+      medicalBag,
+      monitor,
+      rescueBag,
+      ropes,
+      thing("rescueSlings", t("rescue slings and net", "Rettungsschlingen und Netz"), 21.4, "cabinFloor"),
+    ],
+  },
+  {
+    id: "transfer",
+    name: t("transfer", "Verlegung"),
+    kit: [
+      medicalBag,
+      monitor,
+      thing("ventilator", t("ventilator", "Beatmungsgerät"), 9.6, "cabinRack"),
+      thing("pumps", t("syringe pumps", "Spritzenpumpen"), 7.9, "cabinRack"),
+    ],
+  },
+];
+
 export const tanks: Sheet["tanks"] = [
   {
     id: "main",

@@ -39,6 +39,8 @@ export type LoadingFact = Said & {
   readonly persons: readonly LoadedPerson[];
   readonly patients: readonly ExpectedPatient[];
   readonly kit: readonly LoadedKit[];
+  /** The sheet's list that the kit was loaded by; left out where nobody named one. */
+  readonly kitList?: string;
   /** Usable fuel at the start, and the least at a landing. */
   readonly fuel_kg: number;
   readonly fuelAtEnd_kg: number;

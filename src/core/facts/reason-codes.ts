@@ -92,6 +92,8 @@ export const reasonCodes = [
   "load.otherCrew",
   "load.kitLeft",
   "load.kitDiffers",
+  "load.notAsListed",
+  "load.listGone",
   "load.placeOver",
   "load.massOutside",
   "load.balanceOutside",

@@ -14,6 +14,7 @@ import { Refusal } from "../quantity/refusal.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { sheetSource } from "../sheet/source-of.ts";
 import { craftConfigOf } from "../walk/craft-config.ts";
+import { checkKit } from "./configuration.ts";
 import type { Flight } from "./from-sheet.ts";
 import {
   emptyMassNow,
@@ -73,7 +74,7 @@ export function assessLoad(sheet: Sheet, state: CraftState, situation: Situation
       }),
     );
   }
-  reasons.push(...assessDay(loadings, situation), ...assessKit(state));
+  reasons.push(...assessDay(loadings, situation), ...assessKit(state), ...assessKitLists(sheet, state));
   for (const loading of loadings) {
     reasons.push(...assessPeople(sheet, state, loading));
     for (const weighing of weighings) reasons.push(...assessPair(sheet, state, weighing, loading));
@@ -183,6 +184,37 @@ function assessKit(state: CraftState): Reason[] {
         }),
       ),
     ];
+  });
+}
+
+/** Kit beside the list that it was loaded by: what is missing, what is there twice, what is not on it. */
+function assessKitLists(sheet: Sheet, { load }: CraftState): Reason[] {
+  return load.loadings.flatMap((loading) => {
+    if (loading.kitList === undefined) return [];
+    const remedy = { code: "load.say", clearance: "ten" } as const;
+    const evidence = [loading.entry];
+    const list = sheet.kitLists.find(({ id }) => id === loading.kitList);
+    if (list === undefined) {
+      const facts = { kitList: loading.kitList };
+      return [reason(evidence, { code: "load.listGone", effect: "unknown", remedy, facts })];
+    }
+    try {
+      // What was left behind since is told by itself.
+      const { missing, extra, twice, elsewhere, otherMass } = checkKit(sheet, list, loading.kit);
+      const facts = {
+        kitList: list.id,
+        missing: missing.length,
+        twice: twice.length,
+        different: extra.length + elsewhere.length + otherMass.length,
+      };
+      // A bag that is counted twice may be one: what the machine weighs is then not known.
+      const effect = twice.length > 0 ? "unknown" : "advises";
+      const isAsListed = facts.missing + facts.twice + facts.different === 0;
+      return isAsListed ? [] : [reason(evidence, { code: "load.notAsListed", effect, remedy, facts })];
+    } catch (error) {
+      if (error instanceof Refusal) return [refused(evidence, error)];
+      throw error;
+    }
   });
 }
 

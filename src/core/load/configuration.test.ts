@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { issuesOf } from "./arbitrary-load.ts";
-import { compareConfiguration, configurationTotals, type KitItem } from "./configuration.ts";
+import { checkKit, compareConfiguration, configurationTotals, type KitItem } from "./configuration.ts";
 
 const kit = (id: string, mass_kg: number, place: string, x_m = 4.5): KitItem => ({
   id,
@@ -77,6 +77,35 @@ describe("a confirmed load beside its configuration", () => {
   test("is refused with a thing of no mass", () => {
     expect(issuesOf(() => compareConfiguration(listed, [kit("net", 0, "floor")], []))).toMatchObject([
       { path: "confirmed[0].mass_kg", code: "impossible" },
+    ]);
+  });
+});
+
+describe("the kit of a load beside a list of the sheet", () => {
+  const compartments = [
+    { id: "floor", name: { en: "floor", de: "Boden" }, x_m: 4.5, y_m: 0, maxMass_kg: 100 },
+    { id: "rack", name: { en: "rack", de: "Regal" }, x_m: 4.3, y_m: 0.3, maxMass_kg: 40 },
+  ];
+  const red = { kit: "redBag", name: { en: "red bag", de: "roter Rucksack" }, mass_kg: 12, at: "floor" };
+  const list = { id: "rescue", name: { en: "rescue", de: "Rettung" }, kit: [red] };
+  const loaded = { ...red, name: "red bag" };
+
+  test("finds a bag that was typed in again by its name, in either language", () => {
+    for (const name of ["Red bag ", "roter Rucksack"]) {
+      const check = checkKit({ compartments }, list, [loaded, { ...loaded, kit: "redbag-2", name }]);
+      expect(check.twice.map(({ times }) => times)).toEqual([2]);
+      expect(check.extra).toEqual([]);
+    }
+  });
+
+  test("takes another thing for another thing", () => {
+    const check = checkKit({ compartments }, list, [{ ...loaded, kit: "blueBag", name: "blue bag" }]);
+    expect([check.missing.length, check.extra.length, check.twice.length]).toEqual([1, 1, 0]);
+  });
+
+  test("is refused at a place that is no compartment, with the path", () => {
+    expect(issuesOf(() => checkKit({ compartments }, list, [{ ...loaded, at: "roof" }]))).toMatchObject([
+      { path: "loaded[0].at", code: "unknownKey", found: "roof" },
     ]);
   });
 });

@@ -6,8 +6,11 @@
 // Also told: things that the empty mass already includes (counted twice in the total) and things that the list itself
 // names twice. Units kg and m. Refuses bad numbers and masses that are not above 0 kg, all at once, each with its path.
 
+import type { LoadedKit } from "../facts/load.ts";
 import { isOn } from "../quantity/compare.ts";
 import { atIndex, atKey, type Issue } from "../quantity/refusal.ts";
+import type { KitList } from "../sheet/loading-blocks.ts";
+import type { Sheet } from "../sheet/schema.ts";
 import { addItemIssues, addTotals, type Item, noMass, throwIssues, type Totals, totalsOf } from "./totals.ts";
 
 export type KitItem = Item & { readonly id: string; readonly place: string };
@@ -97,6 +100,38 @@ export function compareConfiguration(
     difference: addTotals(confirmedTotals, negative(listedTotals)),
     isAsListed: Object.values(differences).every((list) => list.length === 0),
   };
+}
+
+/**
+ * Compares the kit of a load with a list of the sheet. A piece that was added by name counts as the listed thing of the same
+ * name, in either language, so that a bag that is on the list and was typed in again is found twice. Refuses a place that
+ * is no compartment of the sheet.
+ */
+export function checkKit(
+  { compartments }: Pick<Sheet, "compartments">,
+  list: KitList,
+  loaded: readonly LoadedKit[],
+): ConfigurationCheck {
+  const issues: Issue[] = [];
+  const stationOf = (at: string, path: string) => {
+    const place = compartments.find(({ id }) => id === at);
+    if (place === undefined) issues.push({ path, code: "unknownKey", found: at, wanted: "a compartment" });
+    return { x_m: place?.x_m ?? 0, y_m: place?.y_m ?? 0 };
+  };
+  const listed = list.kit.map(({ kit, mass_kg, at }, index): KitItem => {
+    return { id: kit, mass_kg, place: at, ...stationOf(at, `kit[${index}].at`) };
+  });
+  const confirmed = loaded.map(({ kit, name, mass_kg, at }, index): KitItem => {
+    const id = list.kit.find((thing) => thing.kit === kit || isNamed(thing, name))?.kit ?? kit;
+    return { id, mass_kg, place: at, ...stationOf(at, `loaded[${index}].at`) };
+  });
+  throwIssues(issues);
+  return compareConfiguration(listed, confirmed, []);
+}
+
+function isNamed({ name }: KitList["kit"][number], said: string): boolean {
+  const letters = (text: string) => text.normalize("NFKC").trim().toLowerCase();
+  return Object.values(name).some((one) => letters(one) === letters(said));
 }
 
 function firstOfEach(items: readonly KitItem[]): KitItem[] {

@@ -20,7 +20,10 @@ import { largestFuel, type OpenLoad, safeMasses } from "./solve.ts";
 import { totalsOf } from "./totals.ts";
 
 /** What is loaded; masses as stated. */
-export type StatedLoading = Pick<LoadingFact, "persons" | "patients" | "kit" | "fuel_kg" | "fuelAtEnd_kg">;
+export type StatedLoading = Pick<
+  LoadingFact,
+  "persons" | "patients" | "kit" | "kitList" | "fuel_kg" | "fuelAtEnd_kg"
+>;
 
 export type LoadedCraft = {
   readonly variant: string;

@@ -77,6 +77,7 @@ const targetNames: Readonly<Record<Target, string>> = {
   seats: "seat",
   stretchers: "stretcher",
   compartments: "compartment",
+  kitLists: "kit list",
   tanks: "tank",
   envelopes: "envelope",
   operations: "operation",
@@ -124,6 +125,13 @@ export function checkReferences(draft: Draft, say: Say): void {
   for (const { path, value } of draft.charts.elements) {
     if (value.applies !== undefined) checkTerms(`${path}.applies`, value.applies, one);
     if (value.use?.for === "powerCheck") many(`${path}.use.gauges`, "gauges", value.use.gauges);
+  }
+  for (const { path, value } of draft.kitLists.elements) {
+    value.kit.forEach(({ at }, index) => one(`${path}.kit[${index}].at`, "compartments", at));
+    value.kit.forEach(({ kit }, index) => {
+      const first = value.kit.findIndex((thing) => thing.kit === kit);
+      if (first !== index) say(`${path}.kit[${index}].kit`, "duplicateId", kit, `${path}.kit[${first}]`);
+    });
   }
   if (draft.hoist !== null) one("hoist.equipment", "equipment", draft.hoist.equipment);
   draft.outline?.doors.forEach((door, at) => one(`outline.doors[${at}].closure`, "closures", door.closure));

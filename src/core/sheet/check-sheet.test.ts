@@ -126,6 +126,28 @@ const breaches: readonly [
   ],
   ["the same id twice", { "items[7].id": "pitot" }, ["duplicateId items[7].id"]],
   [
+    "a thing twice on a list of kit, and at a place that is none",
+    {
+      kitLists: [
+        {
+          id: "rescue",
+          name: { en: "rescue", de: "Rettung" },
+          kit: ["bag", "bag"].map((kit) => ({
+            kit,
+            name: { en: "bag", de: "Tasche" },
+            mass_kg: 3,
+            at: "roof",
+          })),
+        },
+      ],
+    },
+    [
+      "reference kitLists[0].kit[0].at",
+      "reference kitLists[0].kit[1].at",
+      "duplicateId kitLists[0].kit[1].kit",
+    ],
+  ],
+  [
     "the same number twice",
     { "deferrals[1]": { ...smallSheet.deferrals[0], id: "other" } },
     ["duplicateId deferrals[1].number"],

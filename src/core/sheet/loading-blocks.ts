@@ -1,4 +1,5 @@
-// What loads and limits the mass: standard masses, seats, stretchers, compartments, tanks, envelopes, the hoist.
+// What loads and limits the mass: standard masses, seats, stretchers, compartments, lists of kit, tanks, envelopes, the
+// hoist.
 //
 // Right is positive, aft is positive. A point on a limit is inside. Polygons are closed: the last point repeats the
 // first.
@@ -68,6 +69,19 @@ export const compartmentSchema = z.strictObject({
   ...ownSource,
 });
 
+export const kitListSchema = z
+  .strictObject({
+    id,
+    name: text,
+    kit: z
+      .array(z.strictObject({ kit: id, name: text, mass_kg: mass_kg.gt(0), at: ref("a compartment") }))
+      .min(1)
+      .max(200)
+      .describe("Each thing once, weighed, with its place"),
+    ...ownSource,
+  })
+  .describe("What the cabin is loaded with for a kind of task");
+
 export const tankSchema = z.strictObject({
   id,
   name: text,
@@ -127,6 +141,7 @@ export type Masses = Infer<typeof massesSchema>;
 export type Seat = Infer<typeof seatSchema>;
 export type Stretcher = Infer<typeof stretcherSchema>;
 export type Compartment = Infer<typeof compartmentSchema>;
+export type KitList = Infer<typeof kitListSchema>;
 export type Tank = Infer<typeof tankSchema>;
 export type Envelope = Infer<typeof envelopeSchema>;
 export type Hoist = Infer<typeof hoistSchema>;

@@ -34,7 +34,9 @@ const kinds: Readonly<Record<string, readonly Breach[]>> = {
     .filter(({ key, value }) => /_(m|kg|L|kt|kgh|ft|nm|C)$/.test(key) && value !== 0)
     .map(({ path, value }) => ({ edits: { [path]: Number(value) * 1e6 }, code: "range", path })),
   "an unknown key": parts
-    .filter(({ value, path }) => typeof value === "object" && !Array.isArray(value) && path !== "charts")
+    // Charts and what a chart says of each of its inputs are keyed by names of the sheet's own.
+    .filter(({ value }) => typeof value === "object" && !Array.isArray(value))
+    .filter(({ path }) => path !== "charts" && !/^charts\..*\.(monotone|inputs|at|readings)$/.test(path))
     .map(({ path }) => ({ edits: { [`${path}.zzz`]: 1 }, code: "unknownKey", path: `${path}.zzz` })),
   "no German": parts
     .filter(({ key }) => key === "de")

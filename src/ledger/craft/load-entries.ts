@@ -48,6 +48,7 @@ export const loadingShape = z.strictObject({
       }),
     )
     .max(200),
+  kitList: sheetId.exactOptional(),
   fuel_kg: z.number().min(0).max(10_000),
   fuelAtEnd_kg: z.number().min(0).max(10_000),
 });

@@ -67,10 +67,22 @@ describe("mass and balance from the record", () => {
     ["load.placeOver", { kit: [{ kit: "lead", name: "lead", mass_kg: 95, at: "rearBay" }] }],
     ["load.massOutside", { kit: [{ kit: "lead", name: "lead", mass_kg: 900, at: "cabinFloor" }] }],
     ["load.balanceOutside", { persons: [{ seat: "pilotRight", person: null, mass_kg: 399 }] }],
+    ["load.notAsListed", { kitList: "rescue", kit: demoKit.slice(1) }],
+    ["load.listGone", { kitList: "picnic" }],
     ["load.hookUpTo", { persons: [...usual.persons, { seat: "medicRight", person: null, mass_kg: 74 }] }],
     ["load.patientUpTo", { patients: [{ stretcher: "stretcherLeft", most_kg: 300 }] }],
   ])("%s is said", (code, loading) => {
     expect(codesOf(storyWith(loading))).toContain(code);
+  });
+
+  test("kit that is as its list says gives no reason; a bag that is there twice makes the load not known", () => {
+    expect(codesOf(storyWith({ kitList: "rescue" }))).not.toContain("load.notAsListed");
+    const again = { ...demoKit[0], kit: "medicalbag" };
+    const story = storyWith({ kitList: "rescue", kit: [...demoKit, again] });
+    expect(reasonsOf(story).find(({ code }) => code === "load.notAsListed")).toMatchObject({
+      effect: "unknown",
+      facts: { missing: 0, twice: 1, different: 0 },
+    });
   });
 
   test("a piece of kit left behind is asked about and weighs nothing; where people differ it is not known", () => {

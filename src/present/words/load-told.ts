@@ -30,3 +30,14 @@ export function outsideBy(told: Told): string | null {
     ? null
     : `${displayNumber(-margin_m * 1000, 0, "higher", told.locale.language)} mm`;
 }
+
+/** How kit differs from its list: only what there is of each. */
+export function kitDifferences(
+  told: Told,
+  words: Readonly<Record<"missing" | "twice" | "different", string>>,
+): string {
+  return (["missing", "twice", "different"] as const)
+    .filter((how) => numberOf(told, how) !== 0)
+    .map((how) => `${numberOf(told, how) ?? "?"} ${words[how]}`)
+    .join(", ");
+}

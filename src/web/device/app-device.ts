@@ -1026,8 +1026,9 @@ export class AppDevice implements Device {
   // --- the load ------------------------------------------------------------------------------------------------------
 
   async sayLoading(ledger: string, loading: StatedLoading, replaces: readonly string[]): Promise<void> {
-    const { persons, patients, kit, fuel_kg, fuelAtEnd_kg } = loading;
-    const said = { persons, patients, kit, fuel_kg, fuelAtEnd_kg };
+    const { persons, patients, kit, kitList, fuel_kg, fuelAtEnd_kg } = loading;
+    const by = kitList === undefined ? {} : { kitList };
+    const said = { persons, patients, kit, ...by, fuel_kg, fuelAtEnd_kg };
     await this.#record(() =>
       this.#write(ledger, "loading.said", { ...said, at: msToInstant(this.#now_ms()), replaces }),
     );

@@ -5,11 +5,19 @@ import type { FlightJudgement } from "../../core/load/judge-loading.ts";
 import { displayNumber, roundForDisplay } from "../../core/quantity/display.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import type { Names } from "../../present/names.ts";
-import { type ArmMass, plotEnvelope } from "../../present/plots/envelope-plot.ts";
+import { type ArmMass, type EnvelopePlot, plotEnvelope } from "../../present/plots/envelope-plot.ts";
 import { Button } from "../parts/button.tsx";
 import { useWidth } from "../parts/use-width.ts";
 import { useLocale } from "../parts/words.tsx";
-import { type Answer, drawnBand, drawnTrack, isInsideAll, marginsOf, worstState } from "./loading-view.ts";
+import {
+  type Answer,
+  coupledPlots,
+  drawnBand,
+  drawnTrack,
+  isInsideAll,
+  marginsOf,
+  worstState,
+} from "./loading-view.ts";
 import type { LoadingWords } from "../../present/words/loading-words.ts";
 import { useLoadingWords } from "./use-loading-words.ts";
 import type { MassWords } from "./mass-unit.ts";
@@ -137,7 +145,6 @@ const plotHeight = 300;
 
 export function LoadEnvelope({ sheet, judged, mass, axis }: OneFlight & { readonly axis: "x_m" | "y_m" }) {
   const words = useLoadingWords();
-  const { language } = useLocale();
   const mm = useMillimetres();
   const [ref, width] = useWidth<HTMLElement>(340);
   const limit = axis === "x_m" ? judged.case.limits.longitudinal : judged.case.limits.lateral;
@@ -166,27 +173,7 @@ export function LoadEnvelope({ sheet, judged, mass, axis }: OneFlight & { readon
       <figcaption className="heading-small">{name}</figcaption>
       <p className="hidden-but-said">{words.plot.describe(name, state(start), state(end), isInside)}</p>
       <svg width={width} height={plotHeight} viewBox={`0 0 ${width} ${plotHeight}`} aria-hidden="true">
-        {plot.masses.map(({ at, value }) => (
-          <g key={value}>
-            <path className="load-grid" d={`M${plot.left} ${at}H${plot.right}`} />
-            <text x={plot.left - 6} y={at + 4} textAnchor="end">
-              {displayNumber(value, 0, "both", language)}
-            </text>
-          </g>
-        ))}
-        {plot.arms.map(({ at, value }) => (
-          <g key={value}>
-            <path className="load-grid" d={`M${at} ${plot.bottom}V${plot.bottom + 5}`} />
-            <text x={at} y={plot.bottom + 18} textAnchor="middle">
-              {displayNumber(value, 2, "both", language)}
-            </text>
-          </g>
-        ))}
-        <text x={plot.left} y={plotHeight - 8}>{`← ${before}`}</text>
-        <text x={plot.right} y={plotHeight - 8} textAnchor="end">{`${after} →`}</text>
-        <text x={(plot.left + plot.right) / 2} y={plotHeight - 8} textAnchor="middle">
-          m
-        </text>
+        <Axes plot={plot} before={before} after={after} upDecimals={0} />
         <text x={plot.left - 6} y={plot.top - 3} textAnchor="end">
           {mass.unit}
         </text>
@@ -209,6 +196,77 @@ export function LoadEnvelope({ sheet, judged, mass, axis }: OneFlight & { readon
         )}
       </svg>
     </figure>
+  );
+}
+
+type AxesProps = {
+  readonly plot: EnvelopePlot;
+  readonly before: string;
+  readonly after: string;
+  readonly upDecimals: number;
+};
+
+/** Arms along the bottom in metres, with what lies at either end; lines across with their numbers on the left. */
+function Axes({ plot, before, after, upDecimals }: AxesProps) {
+  const { language } = useLocale();
+  const foot = plotHeight - 8;
+  return (
+    <>
+      {plot.masses.map(({ at, value }) => (
+        <g key={value}>
+          <path className="load-grid" d={`M${plot.left} ${at}H${plot.right}`} />
+          <text x={plot.left - 6} y={at + 4} textAnchor="end">
+            {displayNumber(value, upDecimals, "both", language)}
+          </text>
+        </g>
+      ))}
+      {plot.arms.map(({ at, value }) => (
+        <g key={value}>
+          <path className="load-grid" d={`M${at} ${plot.bottom}V${plot.bottom + 5}`} />
+          <text x={at} y={plot.bottom + 18} textAnchor="middle">
+            {displayNumber(value, 2, "both", language)}
+          </text>
+        </g>
+      ))}
+      <text x={plot.left} y={foot}>{`← ${before}`}</text>
+      <text x={plot.right} y={foot} textAnchor="end">{`${after} →`}</text>
+      <text x={(plot.left + plot.right) / 2} y={foot} textAnchor="middle">
+        m
+      </text>
+    </>
+  );
+}
+
+/** The limits on both axes together, seen from above, for each that holds at a mass of this burn. */
+export function LoadCoupled({ judged, mass }: Pick<OneFlight, "judged" | "mass">) {
+  const words = useLoadingWords();
+  const [ref, width] = useWidth<HTMLDivElement>(340);
+  const plots = coupledPlots(judged);
+  if (plots.length === 0) return null;
+  const isInside = judged.heaviest.track.inside.coupled === true;
+  return (
+    <div ref={ref}>
+      {plots.map(({ limit, track, above_kg, upTo_kg }) => {
+        const name = words.plot.coupled(mass.text(above_kg, "both"), mass.text(upTo_kg, "both"));
+        const plot = plotEnvelope({ limit, track, band: [], worst: null, width, height: plotHeight });
+        return (
+          <figure className="load-plot" key={`${above_kg} ${upTo_kg}`}>
+            <figcaption className="heading-small">{name}</figcaption>
+            <p className="hidden-but-said">{words.plot.describeBoth(name, isInside)}</p>
+            <svg width={width} height={plotHeight} viewBox={`0 0 ${width} ${plotHeight}`} aria-hidden="true">
+              <Axes plot={plot} before={words.plot.forward} after={words.plot.aft} upDecimals={2} />
+              <text x={plot.left - 6} y={plot.bottom + 18} textAnchor="end">{`${words.plot.left} ↓`}</text>
+              <text x={plot.left - 6} y={plot.top - 3} textAnchor="end">{`${words.plot.right} ↑`}</text>
+              <path className="load-limit" d={plot.limit} />
+              <path className="load-track" d={plot.track} />
+              {plot.start !== null && (
+                <circle className="load-start" cx={plot.start[0]} cy={plot.start[1]} r={5} />
+              )}
+            </svg>
+          </figure>
+        );
+      })}
+    </div>
   );
 }
 

@@ -1,8 +1,8 @@
 // What is on one place, changed: who sits there, the heaviest patient, the kit, the fuel. What is typed is taken as typed;
 // what fits better in another unit, or cannot be a person, is asked about and never converted in silence.
 import { useState } from "react";
-import { unitQuestion, massReadings } from "../../core/quantity/unit-question.ts";
-import type { Plausible } from "../../core/quantity/unit-question.ts";
+import { fuelReadings, massReadings, unitQuestion } from "../../core/quantity/unit-question.ts";
+import type { Plausible, UnitReading } from "../../core/quantity/unit-question.ts";
 import type { Seat } from "../../core/sheet/loading-blocks.ts";
 import type { Sheet as TypeSheet } from "../../core/sheet/schema.ts";
 import type { Names } from "../../present/names.ts";
@@ -13,7 +13,7 @@ import { Field } from "../parts/field.tsx";
 import { Stepper } from "../parts/stepper.tsx";
 import { useLocale } from "../parts/words.tsx";
 import type { Person } from "../device/model.ts";
-import type { LoadDraft, Place } from "./loading-view.ts";
+import { freshKit, type LoadDraft, type Place } from "./loading-view.ts";
 import { useLoadingWords } from "./use-loading-words.ts";
 import type { MassUnit, MassWords } from "./mass-unit.ts";
 
@@ -26,6 +26,8 @@ export type PlaceSheetProps = {
   readonly names: Names;
   readonly mass: MassWords;
   readonly tank_kg: number;
+  /** What the fuel gauge last read; null where it did not. */
+  readonly fuelRead_kg: number | null;
 };
 
 export function PlaceInside(props: PlaceSheetProps) {
@@ -54,6 +56,8 @@ type MassStepperProps = {
   readonly hint?: string;
   /** Asks where another unit fits better. */
   readonly plausible?: Plausible;
+  /** Fuel of this density: litres and gallons may have been meant as well. */
+  readonly density_kgL?: number;
   readonly issue?: string | null;
   readonly mayBeZero?: boolean;
 };
@@ -61,7 +65,7 @@ type MassStepperProps = {
 /** A mass by steps or typed, in the unit that is chosen. */
 function MassStepper(props: MassStepperProps) {
   const { label, value_kg, onValue, startAt_kg, most_kg, step, mass, hint, plausible, issue = null } = props;
-  const { mayBeZero = false } = props;
+  const { mayBeZero = false, density_kgL = null } = props;
   const { language } = useLocale();
   const words = useLoadingWords();
   const [typed, setTyped] = useState(() =>
@@ -76,16 +80,23 @@ function MassStepper(props: MassStepperProps) {
     const isNone = value === null || wrong !== null || (value === 0 && !mayBeZero);
     onValue(isNone ? null : mass.toKg(value));
   };
-  const read = readTypedNumber(typed, scale, language).value;
-  const asked = plausible === undefined || read === null ? null : question(read, mass.unit, plausible);
+  const { value: read, issue: outside } = readTypedNumber(typed, scale, language);
+  const asked =
+    plausible === undefined || read === null ? null : question(read, mass.unit, plausible, density_kgL);
+  const meant =
+    asked === null || asked.instead === null
+      ? null
+      : words.ask.unit(
+          `${typed} ${mass.unit}`,
+          `${typed} ${shownUnit[asked.instead.unit] ?? asked.instead.unit}`,
+        );
   const said =
-    read === 0 && plausible !== undefined
+    read === 0 && plausible !== undefined && !mayBeZero
       ? words.ask.zero
-      : asked === null
-        ? issue
-        : asked.instead_kg === null
-          ? words.ask.heavy(`${typed} ${mass.unit}`)
-          : words.ask.unit(`${typed} ${mass.unit}`, otherUnit(read, mass.unit));
+      : asked === null || density_kgL !== null
+        ? (meant ?? issue)
+        : (meant ?? words.ask.heavy(`${typed} ${mass.unit}`));
+  const instead_kg = asked?.instead?.value ?? null;
   return (
     <div className="stack">
       <Stepper
@@ -99,33 +110,36 @@ function MassStepper(props: MassStepperProps) {
         hint={hint}
         issue={said}
       />
-      {asked !== null && asked.instead_kg !== null && (
-        <Button
-          onPress={() => type(typedText(Number(mass.toUnit(asked.instead_kg ?? 0).toFixed(1)), 1, language))}
-        >
-          {words.ask.take(mass.text(asked.instead_kg, "both"))}
+      {/* The field itself says that the number is outside; what may have been meant is said below it. */}
+      {meant !== null && outside !== null && <p role="alert">{meant}</p>}
+      {instead_kg !== null && (
+        <Button onPress={() => type(typedText(Number(mass.toUnit(instead_kg).toFixed(1)), 1, language))}>
+          {words.ask.take(mass.text(instead_kg, "both"))}
         </Button>
       )}
     </div>
   );
 }
 
-function otherUnit(value: number | null, unit: MassUnit): string {
-  return `${value ?? "?"} ${unit === "kg" ? "lb" : "kg"}`;
-}
+const shownUnit: Readonly<Record<string, string>> = { usgal: "US gal" };
 
-/** Null: it fits as written. Else what the other unit would make of it, or nothing that can be. */
+/** Null: it fits as written. Else what another unit would make of it, or nothing that can be. */
 function question(
   value: number,
   unit: MassUnit,
   plausible: Plausible,
-): { readonly instead_kg: number | null } | null {
+  density_kgL: number | null,
+): { readonly instead: UnitReading | null } | null {
   if (value === 0) return null;
-  const readings = massReadings(value);
-  const [written, other] = unit === "kg" ? [readings.kg, readings.lb] : [readings.lb, readings.kg];
-  const answer = unitQuestion(written, [other], plausible);
+  const readings: Readonly<Record<string, UnitReading>> =
+    density_kgL === null ? massReadings(value) : fuelReadings(value, density_kgL);
+  // Where nothing is known of the amount, litres for kilograms is the commonest of these mistakes.
+  const others = (["L", "kg", "lb", "usgal"] as const).flatMap((other) =>
+    other === unit || readings[other] === undefined ? [] : [readings[other]],
+  );
+  const answer = unitQuestion(readings[unit]!, others, plausible);
   if (answer.kind === "fits") return null;
-  return { instead_kg: answer.kind === "question" ? answer.instead.value : null };
+  return { instead: answer.kind === "question" ? answer.instead : null };
 }
 
 const usualKey = {
@@ -232,13 +246,19 @@ function StretcherInside({ sheet, place, draft, onDraft, mass }: PlaceSheetProps
   );
 }
 
-function FuelInside({ draft, onDraft, mass, tank_kg }: PlaceSheetProps) {
+function FuelInside({ sheet, draft, onDraft, mass, tank_kg, fuelRead_kg }: PlaceSheetProps) {
   const words = useLoadingWords();
   const { fuel_kg, fuelAtEnd_kg } = draft;
   const isMore = fuel_kg !== null && fuelAtEnd_kg !== null && fuelAtEnd_kg > fuel_kg;
+  const [tank] = sheet.tanks;
+  const asks = {
+    plausible: { min: 0, max: tank_kg, ...(fuelRead_kg === null ? {} : { usual: fuelRead_kg }) },
+    ...(tank === undefined ? {} : { density_kgL: tank.density_kgL }),
+  };
   return (
     <div className="stack-wide">
       <MassStepper
+        {...asks}
         label={words.fuel}
         value_kg={fuel_kg}
         onValue={(value) => onDraft({ ...draft, fuel_kg: value })}
@@ -250,6 +270,8 @@ function FuelInside({ draft, onDraft, mass, tank_kg }: PlaceSheetProps) {
         hint={words.fuelHint(mass.text(tank_kg, "lower"))}
       />
       <MassStepper
+        {...asks}
+        plausible={{ min: 0, max: tank_kg }}
         label={words.fuelEnd}
         value_kg={fuelAtEnd_kg}
         onValue={(value) => onDraft({ ...draft, fuelAtEnd_kg: value })}
@@ -274,7 +296,7 @@ function KitInside({ sheet, place, draft, onDraft, mass }: PlaceSheetProps) {
   if (compartment === undefined) return null;
   const add = () => {
     if (added_kg === null || name.trim() === "") return;
-    const kit = freshId(name, draft);
+    const kit = freshKit(name, draft);
     onDraft({ ...draft, kit: [...draft.kit, { kit, name: name.trim(), mass_kg: added_kg, at: place.id }] });
     setName("");
     setAdded(null);
@@ -318,13 +340,4 @@ function KitInside({ sheet, place, draft, onDraft, mass }: PlaceSheetProps) {
       </Button>
     </div>
   );
-}
-
-/** An id that no kit of the load has yet. */
-function freshId(name: string, { kit }: LoadDraft): string {
-  const letters = name.normalize("NFKD").replaceAll(/[^A-Za-z0-9]/gu, "");
-  const stem = /^[A-Za-z]/u.test(letters) ? letters.slice(0, 40) : `kit${letters.slice(0, 40)}`;
-  let id = stem;
-  for (let count = 2; kit.some((one) => one.kit === id); count += 1) id = `${stem}-${count}`;
-  return id;
 }

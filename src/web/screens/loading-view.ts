@@ -15,6 +15,8 @@ import {
 import type { Flight } from "../../core/load/from-sheet.ts";
 import type { LoadCase } from "../../core/load/load-case.ts";
 import { fuelTotals } from "../../core/load/fuel-line.ts";
+import { intersectIntervals } from "../../core/load/interval-set.ts";
+import { safeMasses } from "../../core/load/solve.ts";
 import { addTotals, centreOf, totalsOf } from "../../core/load/totals.ts";
 import { type Issue, Refusal } from "../../core/quantity/refusal.ts";
 import type { ArmMass } from "../../present/plots/envelope-plot.ts";
@@ -28,6 +30,8 @@ export type LoadDraft = {
   }[];
   readonly patients: StatedLoading["patients"];
   readonly kit: StatedLoading["kit"];
+  /** The sheet's list that it is loaded by; null where none was named. */
+  readonly kitList: string | null;
   readonly fuel_kg: number | null;
   readonly fuelAtEnd_kg: number | null;
   /** Entries that it takes the place of once said: what stood when it was begun. */
@@ -39,19 +43,23 @@ export function draftFrom({ loadings, kit }: LoadFacts): LoadDraft {
   const newest = loadings.toSorted((a, b) => b.at_ms - a.at_ms)[0];
   const replaces = [...loadings, ...Object.values(kit).flat()].map(({ entry }) => entry);
   if (newest === undefined) {
-    return { persons: [], patients: [], kit: [], fuel_kg: null, fuelAtEnd_kg: null, replaces };
+    return { persons: [], patients: [], kit: [], kitList: null, fuel_kg: null, fuelAtEnd_kg: null, replaces };
   }
-  const { persons, patients, fuel_kg, fuelAtEnd_kg } = newest;
-  return { persons, patients, kit: kitAboard(newest, kit).aboard, fuel_kg, fuelAtEnd_kg, replaces };
+  const { persons, patients, kitList = null, fuel_kg, fuelAtEnd_kg } = newest;
+  const { aboard } = kitAboard(newest, kit);
+  return { persons, patients, kit: aboard, kitList, fuel_kg, fuelAtEnd_kg, replaces };
 }
 
 /** The load as it would be recorded; null while a number of it is missing. */
-export function statedOf({ persons, patients, kit, fuel_kg, fuelAtEnd_kg }: LoadDraft): StatedLoading | null {
+export function statedOf(draft: LoadDraft): StatedLoading | null {
+  const { persons, patients, kit, kitList, fuel_kg, fuelAtEnd_kg } = draft;
   if (fuel_kg === null || fuelAtEnd_kg === null || fuelAtEnd_kg > fuel_kg) return null;
   const known = persons.flatMap(({ mass_kg, ...person }) =>
     mass_kg === null ? [] : [{ ...person, mass_kg }],
   );
-  return known.length < persons.length ? null : { persons: known, patients, kit, fuel_kg, fuelAtEnd_kg };
+  if (known.length < persons.length) return null;
+  const by = kitList === null ? {} : { kitList };
+  return { persons: known, patients, kit, ...by, fuel_kg, fuelAtEnd_kg };
 }
 
 export function isSame(draft: LoadDraft, other: LoadDraft): boolean {
@@ -216,6 +224,58 @@ export function kitToLeave(
   });
 }
 
+/** The least mass in one place that makes the load fit, for each place where one does; empty where it fits already. */
+export function ballastFor(sheet: Sheet, judged: FlightJudgement): readonly Ballast[] {
+  if (isInsideAll(judged)) return [];
+  return sheet.compartments.flatMap(({ id, x_m, y_m, maxMass_kg }) => {
+    const held_kg = judged.case.cargo
+      .filter(({ place }) => place === `compartments.${id}`)
+      .reduce((sum, { mass_kg }) => sum + mass_kg, 0);
+    const most_kg = maxMass_kg - held_kg;
+    if (most_kg <= 0) return [];
+    const sets = [judged.case, judged.heaviestCase].map(({ cargo, line, fuel, limits }) => {
+      const fuel_kg = { low: fuel.to_kg, high: fuel.from_kg };
+      const mass_kg = { low: 0, high: most_kg };
+      return safeMasses({ base: totalsOf(cargo), station: { x_m, y_m }, mass_kg, line, fuel_kg }, limits).set;
+    });
+    const [least] = intersectIntervals(sets[0]!, sets[1]!);
+    // Whole kilograms, as somebody would load them, where the next one above still fits.
+    const mass_kg = least === undefined ? null : Math.ceil(least.low - 1e-9);
+    return least === undefined || mass_kg === null || mass_kg < 1 || mass_kg > least.high
+      ? []
+      : [{ at: id, mass_kg }];
+  });
+}
+
+export type Ballast = { readonly at: string; readonly mass_kg: number };
+
+/** The coupled limits that hold somewhere on the burn with the heaviest patient, with the part of it to which they do. */
+export function coupledPlots({ heaviestCase }: FlightJudgement): readonly CoupledPlot[] {
+  const { cargo, line, fuel, limits } = heaviestCase;
+  const base = totalsOf(cargo);
+  const states = Array.from({ length: drawnStates + 1 }, (_, index) => {
+    const fuel_kg = fuel.from_kg + ((fuel.to_kg - fuel.from_kg) * index) / drawnStates;
+    return addTotals(base, fuelTotals(line, fuel_kg));
+  });
+  return limits.coupled.flatMap(({ outline, above_kg, upTo_kg }) => {
+    const held = states.filter(({ mass_kg }) => mass_kg >= above_kg && mass_kg <= upTo_kg);
+    if (held.length === 0) return [];
+    const track = held.map((totals): ArmMass => {
+      const { x_m, y_m } = centreOf(totals);
+      return [x_m, y_m];
+    });
+    return [{ limit: outline.corners, track, above_kg, upTo_kg }];
+  });
+}
+
+export type CoupledPlot = {
+  /** [x_m, y_m] */
+  readonly limit: readonly ArmMass[];
+  readonly track: readonly ArmMass[];
+  readonly above_kg: number;
+  readonly upTo_kg: number;
+};
+
 /** The same persons on other seats of their kind that make the load fit, first found with the fewest moves; null for none. */
 export function otherSeating(
   sheet: Sheet,
@@ -240,4 +300,13 @@ export function otherSeating(
 
 export function newestLoading({ loadings }: LoadFacts): LoadingFact | null {
   return loadings.toSorted((a, b) => b.at_ms - a.at_ms)[0] ?? null;
+}
+
+/** An id that no kit of the load has yet. */
+export function freshKit(name: string, { kit }: LoadDraft): string {
+  const letters = name.normalize("NFKD").replaceAll(/[^A-Za-z0-9]/gu, "");
+  const stem = /^[A-Za-z]/u.test(letters) ? letters.slice(0, 40) : `kit${letters.slice(0, 40)}`;
+  let id = stem;
+  for (let count = 2; kit.some((one) => one.kit === id); count += 1) id = `${stem}-${count}`;
+  return id;
 }

@@ -8,6 +8,7 @@ import { type Flight, fuelLineOf } from "../../core/load/from-sheet.ts";
 import { emptyMassNow, type FlightJudgement, kitAboard } from "../../core/load/judge-loading.ts";
 import type { LoadedCraft } from "../../core/load/judge-loading.ts";
 import { sectionsAt } from "../../core/load/outline.ts";
+import { latestReadings } from "../../core/level/assess.ts";
 import { Refusal } from "../../core/quantity/refusal.ts";
 import type { Sheet as TypeSheet } from "../../core/sheet/schema.ts";
 import { asTitle } from "../../present/sentence-case.ts";
@@ -22,12 +23,22 @@ import { useLocale, useWords } from "../parts/words.tsx";
 import { displayNumber } from "../../core/quantity/display.ts";
 import { useApp, useNames, useSnapshot } from "./app-context.tsx";
 import { Frame } from "./frame.tsx";
-import { type Fit, LoadEnvelope, LoadFits, LoadMargins, LoadVerdict } from "./loading-answer.tsx";
+import {
+  type Fit,
+  LoadCoupled,
+  LoadEnvelope,
+  LoadFits,
+  LoadMargins,
+  LoadVerdict,
+} from "./loading-answer.tsx";
 import { type Balance, LoadingPlaces, placeName } from "./loading-places.tsx";
+import { KitLists } from "./loading-kit.tsx";
 import { PlaceInside } from "./loading-sheets.tsx";
 import {
   answerOf,
+  ballastFor,
   draftFrom,
+  freshKit,
   isInsideAll,
   isSame,
   kitToLeave,
@@ -92,6 +103,7 @@ function Loading({ craft, sheet, loaded, name }: LoadingProps) {
   const judged = answer.kind === "judged" ? (answer.judgement.flights[0] ?? null) : null;
   const places = useMemo(() => placesOf(sheet, loaded), [sheet, loaded]);
   const tank_kg = useMemo(() => tankOf(sheet, loaded), [sheet, loaded]);
+  const fuelRead = useMemo(() => fuelReadOf(sheet, craft), [sheet, craft]);
   const change = (next: LoadDraft) => setChanged(isSame(next, recorded) ? null : next);
   const custody = new Set(craft.state.custody.flatMap(({ people: crew }) => crew));
   const crew = people.filter(({ id }) => custody.has(id));
@@ -158,10 +170,12 @@ function Loading({ craft, sheet, loaded, name }: LoadingProps) {
           <LoadMargins sheet={sheet} judged={judged} mass={mass} />
           <LoadEnvelope sheet={sheet} judged={judged} mass={mass} axis="x_m" />
           <LoadEnvelope sheet={sheet} judged={judged} mass={mass} axis="y_m" />
+          <LoadCoupled judged={judged} mass={mass} />
         </div>
       )}
       <div className="columns load-rest">
         {judged !== null && <LoadFits fits={fits} flight={flight} />}
+        <KitLists sheet={sheet} draft={draft} mass={mass} onDraft={change} />
         <KitSince craft={craft} mass={mass} />
         <EmptyMass sheet={sheet} loaded={loaded} craft={craft} mass={mass} />
       </div>
@@ -186,6 +200,7 @@ function Loading({ craft, sheet, loaded, name }: LoadingProps) {
             names={names}
             mass={mass}
             tank_kg={tank_kg}
+            fuelRead_kg={fuelRead}
           />
         )}
       </Sheet>
@@ -200,6 +215,16 @@ function tankOf(sheet: TypeSheet, { installed }: LoadedCraft): number {
     if (error instanceof Refusal) return 0;
     throw error;
   }
+}
+
+/** What the fuel gauge of the first tank says in kg; null where nothing was read since the last flight or uplift. */
+function fuelReadOf({ tanks }: TypeSheet, { state }: CraftView): number | null {
+  const [tank] = tanks;
+  const [latest] = tank?.gauge === undefined ? [] : latestReadings(state, tank.gauge);
+  if (latest === undefined || latest.unit !== "kg") return null;
+  const fuelled = state.uplifts.filter(({ fluid }) => fluid === tank?.fluid).map(({ at_ms }) => at_ms);
+  const changed_ms = Math.max(...fuelled, ...state.flights.map(({ on_ms }) => on_ms));
+  return latest.at_ms >= changed_ms ? latest.value : null;
 }
 
 /** The centre of gravity with the heaviest patient, and the limits at the mass of the start. */
@@ -270,6 +295,14 @@ function useFits(input: FitsInput): readonly Fit[] {
       id: kit,
       text: fit.leave(name, mass.text(mass_kg, "higher")),
       take: () => onDraft({ ...draft, kit: draft.kit.filter((one) => one.kit !== kit) }),
+    });
+  }
+  for (const { at, mass_kg } of ballastFor(sheet, judged)) {
+    const ballast = { kit: freshKit("ballast", draft), name: fit.ballastName, mass_kg, at };
+    fits.push({
+      id: `ballast ${at}`,
+      text: fit.ballast(mass.text(mass_kg, "higher"), names.title("compartment", at)),
+      take: () => onDraft({ ...draft, kit: [...draft.kit, ballast] }),
     });
   }
   const taken = new Set(draft.persons.map(({ seat }) => seat));

@@ -1,4 +1,4 @@
-import { dueDateOf, kgOf, outsideBy, placeOf } from "../load-told.ts";
+import { dueDateOf, kgOf, kitDifferences, outsideBy, placeOf } from "../load-told.ts";
 import { phrase, subject } from "../phrase.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
@@ -50,6 +50,16 @@ export const loadReasons: Readonly<Record<LoadReason, (told: Told) => Said>> = {
     ),
   "load.kitDiffers": (told) =>
     said(phrase`${subject(textOf(told, "name"))}: die Angaben widersprechen sich, ob es an Bord ist`),
+  "load.notAsListed": (told) =>
+    said(
+      phrase`${subject("Die Ausrüstung")} weicht von der Liste ${told.names.of("kitList", textOf(told, "kitList"))} ab`,
+      kitDifferences(told, { missing: "fehlt", twice: "doppelt", different: "anders" }),
+    ),
+  "load.listGone": (told) =>
+    said(
+      phrase`${subject("Die Ausrüstung")} wurde nach einer Liste geladen, die das Musterblatt nicht mehr hat`,
+      textOf(told, "kitList"),
+    ),
   "load.placeOver": (told) =>
     said(
       phrase`${subject(placeOf(told))} trägt zu viel`,

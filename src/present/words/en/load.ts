@@ -1,6 +1,6 @@
 // Words of the reasons of mass and balance. Masses round up, margins and what is still permitted round down.
 import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
-import { dueDateOf, kgOf, outsideBy, placeOf } from "../load-told.ts";
+import { dueDateOf, kgOf, kitDifferences, outsideBy, placeOf } from "../load-told.ts";
 import { phrase, subject } from "../phrase.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
@@ -54,6 +54,16 @@ export const loadReasons: Readonly<Record<LoadReason, (told: Told) => Said>> = {
     ),
   "load.kitDiffers": (told) =>
     said(phrase`${subject(textOf(told, "name"))}: people differ on whether it is aboard`),
+  "load.notAsListed": (told) =>
+    said(
+      phrase`${subject("The kit")} is not as the list ${told.names.of("kitList", textOf(told, "kitList"))} says`,
+      kitDifferences(told, { missing: "missing", twice: "there twice", different: "different" }),
+    ),
+  "load.listGone": (told) =>
+    said(
+      phrase`${subject("The kit")} was loaded by a list that the sheet no longer has`,
+      textOf(told, "kitList"),
+    ),
   "load.placeOver": (told) =>
     said(
       phrase`${subject(placeOf(told))} carries too much`,
