@@ -55,6 +55,18 @@ export function crewStory(begun_ms: number, anchor_ms: number): readonly Told[] 
         ],
       },
     },
+    {
+      type: "minima.applied",
+      body: {
+        uses: ["dayVfr", "nightVfr", "nvis", "hoist", "overWater"].map((operation) => ({
+          ruleSet: "eu",
+          operation,
+          cite,
+          performanceClass: 2,
+          airspaceVisibility_m: 1_500,
+        })),
+      },
+    },
     ...ofPilots,
     ...["p-lind", "p-moe"].map((person) => paper(person, "emergencyCheck", before(40), null)),
   ];

@@ -2,6 +2,7 @@
 // Assembled at the rim (server, app, command line); nothing in it is computed from a clock inside the core.
 import type { ZoneId } from "./calendar.ts";
 import type { CrewKnown } from "./crew.ts";
+import type { OperationId } from "./reason.ts";
 
 export type AsideEntry = {
   readonly id: string;
@@ -23,11 +24,50 @@ export type RecordStanding = {
   readonly unsent: number;
 };
 
+export type MinimaLight = "day" | "night";
+
+/** One step of an operator's own table: from this ceiling on, this visibility. */
+export type OwnMinimaStep = { readonly ceilingFrom_ft: number; readonly visibility_m: number };
+
+/**
+ * Figures of the operator's own approved manual, for these operations in this light with this many pilots (null: with any).
+ * `instead` takes the place of the rule set's table, `stricter` holds beside it. Steps in falling order of their floors.
+ */
+export type OwnMinima = {
+  readonly kind: "instead" | "stricter";
+  readonly operations: "all" | readonly OperationId[];
+  readonly light: MinimaLight;
+  readonly pilots: number | null;
+  readonly steps: readonly OwnMinimaStep[];
+};
+
+/** What a person said of the rule set's minima; `tables` are empty where they were confirmed as they are. */
 export type MinimaSettled = {
   readonly how: "confirmed" | "replaced";
   readonly cite: string;
   readonly edition: string;
+  readonly tables: readonly OwnMinima[];
 };
+
+/** That a rule set's table of minima binds an operation, and what the table has to be told besides crew and light. */
+export type MinimaUse = {
+  readonly operation: OperationId;
+  readonly cite: string;
+} & (
+  | {
+      readonly ruleSet: "eu";
+      readonly performanceClass: 1 | 2 | 3;
+      /** Minimum of the airspace that is flown in, which holds by day from 500 ft up. */
+      readonly airspaceVisibility_m: number;
+    }
+  | {
+      readonly ruleSet: "us";
+      readonly mountainous: boolean;
+      readonly local: boolean;
+      /** Night-vision imaging or terrain awareness aboard. */
+      readonly aided: boolean;
+    }
+);
 
 export type OperatorSettings = {
   /** The zone in which the operator counts calendar days. */
@@ -38,6 +78,8 @@ export type OperatorSettings = {
   readonly ruleSet?: "eu" | "us" | null;
   /** By which source the operator confirmed or replaced the weather minima of its rule set. */
   readonly minima?: readonly MinimaSettled[];
+  /** Which operations the rule set's table of minima binds; without any it binds none, and the operator's figures stand alone. */
+  readonly minimaUses?: readonly MinimaUse[];
   /** What the operator's record says of its people; left out where it says nothing. */
   readonly crew?: CrewKnown;
 };

@@ -4,13 +4,15 @@ import type { Reason } from "../facts/reason.ts";
 import type { OperatorSettings } from "../facts/situation.ts";
 import { euHemsCitation } from "./eu-minima.ts";
 
-export function assessRules({ ruleSet, minima = [] }: OperatorSettings): Reason[] {
+/** Said of the operations that the table binds; of all where nobody has said which it binds. */
+export function assessRules({ ruleSet, minima = [], minimaUses = [] }: OperatorSettings): Reason[] {
   if (ruleSet !== "eu" || minima.length > 0) return [];
+  const bound = [...new Set(minimaUses.map(({ operation }) => operation))].toSorted();
   return [
     {
       code: "rules.minimaUnconfirmed",
       effect: "advises",
-      operations: "all",
+      operations: bound.length === 0 ? "all" : bound,
       from_ms: null,
       until_ms: null,
       source: {

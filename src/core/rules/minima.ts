@@ -49,14 +49,14 @@ export type MinimaAnswer = {
   readonly citation: Citation;
 };
 
-type Table = { readonly steps: Steps; readonly citation: Citation };
+export type MinimaTable = { readonly steps: Steps; readonly citation: Citation };
 
 function need<Value>(value: Value | undefined, key: string, wanted: string): Value {
   if (value === undefined) refuse(key, "missing", "nothing", wanted);
   return value;
 }
 
-function euTables(question: MinimaQuestion): readonly Table[] {
+function euTables(question: MinimaQuestion): readonly MinimaTable[] {
   const twoPilots = need(question.pilots, "pilots", "how many pilots") >= 2;
   const performanceClass = need(question.performanceClass, "performanceClass", "1, 2 or 3");
   const isClass3 = performanceClass === 3;
@@ -76,7 +76,7 @@ function euTables(question: MinimaQuestion): readonly Table[] {
   return [{ steps: euDaySteps(twoPilots, airspace_m), citation: euHemsCitation }];
 }
 
-function usTables(question: MinimaQuestion): readonly Table[] {
+function usTables(question: MinimaQuestion): readonly MinimaTable[] {
   const mountainous = need(question.mountainous, "mountainous", "true or false");
   const local = need(question.local, "local", "true or false");
   if (question.light === "day")
@@ -90,7 +90,11 @@ function usTables(question: MinimaQuestion): readonly Table[] {
   return [{ steps: usAmbulanceStep(mountainous, local, light), citation: usAmbulanceCitation }];
 }
 
-function tablesOf(question: MinimaQuestion, operator: readonly OperatorMinima[]): readonly Table[] {
+/** The tables that hold for a question, each of which must be met. */
+export function tablesOf(
+  question: MinimaQuestion,
+  operator: readonly OperatorMinima[],
+): readonly MinimaTable[] {
   const citationOf = ({ cite, edition }: OperatorMinima): Citation => ({ cite, edition, status: "operator" });
   const instead = operator.flatMap((own) =>
     own.kind === "instead" ? [{ steps: own.steps, citation: citationOf(own) }] : [],

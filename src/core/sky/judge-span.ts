@@ -117,7 +117,22 @@ function finding<Value>(
 
 // ---- needs of an operation ---------------------------------------------------------------------------------------------
 
+/** Of several pairs that would do, the one that is met, or else the one that fails least. */
 function judgeNeed(question: SpanQuestion, need: WeatherNeed, parts: readonly JudgedPart[]): Timeless[] {
+  const each = [need, ...(need.or ?? []).map((pair) => ({ ...need, ...pair }))].map((one) =>
+    judgePair(question, one, parts),
+  );
+  // Of two that fail alike the one whose ceiling is met is told: it is the step that the sky at hand falls into.
+  const badness = (reasons: readonly Timeless[]): number =>
+    reasons.reduce(
+      (sum, { effect, code }) =>
+        sum + (effect === "blocks" ? 10 : 1) + (code.startsWith("weather.ceiling") ? 0.1 : 0),
+      0,
+    );
+  return each.reduce((mildest, one) => (badness(one) < badness(mildest) ? one : mildest));
+}
+
+function judgePair(question: SpanQuestion, need: WeatherNeed, parts: readonly JudgedPart[]): Timeless[] {
   const { place, ground_ft } = question;
   const { ceiling_ft: needed_ft, visibility_m: needed_m, source } = need;
   const operations = [need.operation];

@@ -12,6 +12,12 @@ export type WeatherNeed = {
   readonly operation: OperationId;
   readonly ceiling_ft: number | null;
   readonly visibility_m: number | null;
+  /** Other pairs that do as well: a table that asks more view under a lower ceiling. One of all has to be met. */
+  readonly or?: readonly {
+    readonly ceiling_ft: number;
+    readonly visibility_m: number;
+    readonly source: Source;
+  }[];
   readonly from_ms: number | null;
   readonly until_ms: number | null;
   readonly source: Source;

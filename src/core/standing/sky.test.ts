@@ -232,3 +232,80 @@ describe("bad news never helps", () => {
     expect(verdictAt({ reports: [bad, heard(forecast, noon_ms - 6 * hour_ms, "d")] })).toBe("notReady");
   });
 });
+
+describe("the rule set's minima in the standing", () => {
+  const use = {
+    ruleSet: "eu",
+    operation: "dayVfr",
+    cite: "A 8.1",
+    performanceClass: 2,
+    airspaceVisibility_m: 1500,
+  } as const;
+  const easy: WeatherSettings = {
+    ...settings,
+    needs: [{ ...settings.needs[0]!, day: { ceiling_ft: 300, visibility_m: 800 } }],
+  };
+  // 300 ft of ground round the base and a station at 36 ft: BKN007 is about 406 ft above the ground that counts.
+  const low = "METAR ZZSK 251050Z 23012KT 2500 BR FEW002 BKN007 02/M03 Q1005";
+  const shift = (pilots: number) => ({
+    ...said,
+    from_ms: noon_ms - hour_ms,
+    until_ms: noon_ms + hour_ms,
+    people: Array.from({ length: pilots }, (_, index) => ({
+      person: `p-${index}`,
+      roles: ["pilot" as const],
+      lastDutyEnd_ms: noon_ms - 20 * hour_ms,
+    })),
+  });
+  const asked = (report: string, pilots: number, more: Partial<Situation["settings"]> = {}) => {
+    const at = situation();
+    const state = { ...emptyCraft, shifts: pilots === 0 ? [] : [shift(pilots)] };
+    const known = { ...at, settings: { ...at.settings, ruleSet: "eu" as const, ...more } };
+    const plot = { settings: [easy], reports: [heard(report)] };
+    return skyReasons(smallSheet, state, known, { base: base(plot), judge }).filter(
+      ({ code, effect, from_ms }) =>
+        effect === "blocks" &&
+        (from_ms ?? noon_ms) <= noon_ms &&
+        (code === "weather.ceilingBelow" || code === "weather.visibilityBelow"),
+    );
+  };
+
+  test("bind the operation that the operator names, by the step under the ceiling at hand", () => {
+    expect(asked(low, 1)).toEqual([]);
+    // 406 ft, one pilot: 2000 m; 2500 m is enough, 1900 m is not, and the reason names the table.
+    expect(asked(low, 1, { minimaUses: [use] })).toEqual([]);
+    const hazy = low.replace("2500", "1900");
+    const [reason, ...others] = asked(hazy, 1, { minimaUses: [use] });
+    expect(others).toEqual([]);
+    expect(reason).toMatchObject({ code: "weather.visibilityBelow", facts: { needed_m: 2000 } });
+    expect(JSON.stringify(reason?.source)).toContain("SPA.HEMS.120");
+  });
+
+  test("follow the crew: two pilots may where one may not, and nobody on duty counts as one", () => {
+    const hazy = low.replace("2500", "1900");
+    expect(asked(hazy, 2, { minimaUses: [use] })).toEqual([]);
+    expect(asked(hazy, 0, { minimaUses: [use] })).toHaveLength(1);
+  });
+
+  test("give way to what the operator put in their place", () => {
+    const minima = [
+      {
+        how: "replaced" as const,
+        cite: "A 8.1",
+        edition: "7",
+        tables: [
+          {
+            kind: "instead" as const,
+            operations: "all" as const,
+            light: "day" as const,
+            pilots: null,
+            steps: [{ ceilingFrom_ft: 400, visibility_m: 3000 }],
+          },
+        ],
+      },
+    ];
+    expect(asked(low, 2, { minimaUses: [use], minima })).toMatchObject([
+      { code: "weather.visibilityBelow", source: { cite: "A 8.1", edition: "7" } },
+    ]);
+  });
+});

@@ -15,6 +15,7 @@ import type { CraftState } from "../facts/craft.ts";
 import type { OperationId, Reason, Source } from "../facts/reason.ts";
 import type { BaseSky, Minima, ReportFact, SkyNeed, StationFact, WeatherSettings } from "../facts/sky.ts";
 import type { Situation } from "../facts/situation.ts";
+import { bothHold, minimaInForce } from "../rules/minima-in-force.ts";
 import { evaluateApplicability } from "../sheet/applicability.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { assessLight } from "../sky/assess-light.ts";
@@ -62,7 +63,16 @@ function assessSky(
     ...lightReasons(needs, base, settings, sun, situation),
     ...minimaMissing(needs, light, base),
     ...toldTogether(
-      assessWeather(weatherQuestion(sheet, state, situation, base, settings, weatherNeeds(needs, light))),
+      assessWeather(
+        weatherQuestion(
+          sheet,
+          state,
+          situation,
+          base,
+          settings,
+          weatherNeeds(needs, light, state, situation),
+        ),
+      ),
       operations,
       base.name,
     ),
@@ -228,14 +238,44 @@ function minimaIn(need: SkyNeed, light: "day" | "night"): Minima | "barred" | nu
   return need.light === "day" ? "barred" : need.night;
 }
 
-function weatherNeeds(needs: readonly SkyNeed[], light: readonly LightSpan[]): WeatherNeed[] {
+/** Pilots on duty with the craft now; of shifts declared apart the fewest; null where nobody is. */
+function pilotsOnDuty({ shifts }: CraftState, { now_ms }: Situation): number | null {
+  const counts = shifts
+    .filter(({ from_ms, until_ms }) => from_ms <= now_ms && now_ms < until_ms)
+    .map(({ people }) => people.filter(({ roles }) => roles.includes("pilot")).length);
+  return counts.length === 0 ? null : Math.min(...counts);
+}
+
+/** The operator's figures for each operation with the rule set's table laid over them (core/rules/minima-in-force.ts). */
+function weatherNeeds(
+  needs: readonly SkyNeed[],
+  light: readonly LightSpan[],
+  state: CraftState,
+  situation: Situation,
+): WeatherNeed[] {
+  const pilots = pilotsOnDuty(state, situation);
   return light.flatMap((span) =>
-    needs.flatMap((need) => {
+    needs.flatMap((need): WeatherNeed[] => {
       const minima = minimaIn(need, span.light);
       if (minima === null || minima === "barred") return [];
-      const source: Source = { kind: "rule", rule: "operator", edition: need.cite, cite: need.cite };
+      const { operation, cite } = need;
+      const ruled = minimaInForce(situation.settings, { operation, light: span.light, pilots });
+      const stated = [{ ...minima, citation: null }];
+      const [first, ...or] = (ruled === null ? stated : bothHold(stated, ruled)).map(
+        ({ ceiling_ft, visibility_m, citation }) => ({
+          ceiling_ft,
+          visibility_m,
+          source: {
+            kind: "rule",
+            rule: citation === null ? "operator" : citation.cite,
+            edition: citation === null ? cite : citation.edition,
+            cite: citation === null ? cite : citation.cite,
+          } satisfies Source,
+        }),
+      );
+      if (first === undefined) return [];
       const { from_ms, until_ms } = span;
-      return [{ operation: need.operation, ...minima, from_ms, until_ms, source }];
+      return [{ operation, ...first, ...(or.length === 0 ? {} : { or }), from_ms, until_ms }];
     }),
   );
 }

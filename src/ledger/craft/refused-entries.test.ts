@@ -133,15 +133,21 @@ describe("a shift", () => {
 });
 
 describe("a paper", () => {
-  const paper = crewEntriesFor<{ crew: typeof nobodyKnown; minima: readonly never[] }>().find(
-    ({ type }) => type === "paper.recorded",
-  )!;
+  const paper = crewEntriesFor<{
+    crew: typeof nobodyKnown;
+    minima: readonly never[];
+    minimaUses: readonly never[];
+  }>().find(({ type }) => type === "paper.recorded")!;
   const at_ms = Date.UTC(2026, 1, 4);
   const record = (issuedOn: string, lastDay: string | null) => {
     const at = msToInstant(at_ms);
     const meta = { id: "a".repeat(64), ledger: "operator:x", type: paper.type, key: "k", by: "p", at, at_ms };
     const body = { person: "p-one", paper: "licence", issuedOn, lastDay, at, replaces: [] };
-    const folded = paper.fold({ crew: nobodyKnown, minima: [] }, body, { ...meta, seq: 1, basis: {} });
+    const folded = paper.fold({ crew: nobodyKnown, minima: [], minimaUses: [] }, body, {
+      ...meta,
+      seq: 1,
+      basis: {},
+    });
     return isRefusal(folded) ? folded.refused.code : null;
   };
 

@@ -4,13 +4,17 @@ import { z } from "zod";
 import { isCalendarDate } from "../../core/facts/calendar.ts";
 import { paperKinds, recencyKinds } from "../../core/facts/crew.ts";
 import type { CrewKnown } from "../../core/facts/crew.ts";
-import type { MinimaSettled } from "../../core/facts/situation.ts";
+import type { MinimaSettled, MinimaUse } from "../../core/facts/situation.ts";
 import { instantToMs, msToInstant } from "../../core/facts/instant.ts";
 import { beside, instant, personId, replaces, sheetId } from "../craft/shapes.ts";
 import { entryType, refuse } from "../entry-type.ts";
 
 type Said = { readonly entry: string; readonly by: string; readonly at_ms: number };
-type WithCrew = { readonly crew: CrewKnown; readonly minima: readonly (Said & MinimaSettled)[] };
+type WithCrew = {
+  readonly crew: CrewKnown;
+  readonly minima: readonly (Said & MinimaSettled)[];
+  readonly minimaUses: readonly (Said & { readonly uses: readonly MinimaUse[] })[];
+};
 
 export const nobodyKnown: CrewKnown = { papers: [], born: [], experience: [], rules: [] };
 
@@ -69,12 +73,35 @@ export function crewEntriesFor<State extends WithCrew>() {
   const minima = entryType<State, z.infer<typeof minimaShape>>(
     { type: "minima.settled", tv: 1, critical: true, roles: ["administrator"] },
     minimaShape,
-    (state, { replaces: replaced, at, ...body }, { id, by }) => ({
+    (state, { replaces: replaced, at, ...body }, { id, by }) => {
+      const steps = body.tables.flatMap((table) =>
+        table.steps.slice(1).map((step, index) => ({ step, above: table.steps[index]! })),
+      );
+      const rising = steps.find(({ step, above }) => step.ceilingFrom_ft >= above.ceilingFrom_ft);
+      if (rising !== undefined)
+        return refuse(
+          "stepsNotFalling",
+          "tables",
+          String(rising.step.ceilingFrom_ft),
+          `below ${rising.above.ceilingFrom_ft}`,
+        );
+      if (body.how === "confirmed" && body.tables.length > 0)
+        return refuse("confirmedAndChanged", "tables", String(body.tables.length), "none");
+      if (body.how === "replaced" && body.tables.length === 0)
+        return refuse("nothingInstead", "tables", "0", "at least one table");
+      const said = { entry: id, by, at_ms: instantToMs(at), ...body };
+      return { ...state, minima: beside(state.minima, replaced, said) };
+    },
+  );
+  const uses = entryType<State, z.infer<typeof usesShape>>(
+    { type: "minima.applied", tv: 1, critical: true, roles: ["administrator"] },
+    usesShape,
+    (state, { replaces: replaced, at, uses: said }, { id, by }) => ({
       ...state,
-      minima: beside(state.minima, replaced, { entry: id, by, at_ms: instantToMs(at), ...body }),
+      minimaUses: beside(state.minimaUses, replaced, { entry: id, by, at_ms: instantToMs(at), uses: said }),
     }),
   );
-  return [paper, born, experience, rules, minima];
+  return [paper, born, experience, rules, minima, uses];
 }
 
 const paperShape = z.strictObject({
@@ -89,6 +116,51 @@ const minimaShape = z.strictObject({
   how: z.enum(["confirmed", "replaced"]),
   cite,
   edition: z.string().min(1).max(120),
+  tables: z
+    .array(
+      z.strictObject({
+        kind: z.enum(["instead", "stricter"]),
+        operations: z.union([z.literal("all"), z.array(sheetId).min(1).max(50)]),
+        light: z.enum(["day", "night"]),
+        pilots: z.int().min(1).max(4).nullable(),
+        steps: z
+          .array(
+            z.strictObject({
+              ceilingFrom_ft: z.number().min(0).max(10_000),
+              visibility_m: z.number().min(0).max(20_000),
+            }),
+          )
+          .min(1)
+          .max(10),
+      }),
+    )
+    .max(50)
+    .default([]),
+  at: instant,
+  replaces,
+});
+const usesShape = z.strictObject({
+  uses: z
+    .array(
+      z.discriminatedUnion("ruleSet", [
+        z.strictObject({
+          ruleSet: z.literal("eu"),
+          operation: sheetId,
+          cite,
+          performanceClass: z.union([z.literal(1), z.literal(2), z.literal(3)]),
+          airspaceVisibility_m: z.number().min(0).max(20_000),
+        }),
+        z.strictObject({
+          ruleSet: z.literal("us"),
+          operation: sheetId,
+          cite,
+          mountainous: z.boolean(),
+          local: z.boolean(),
+          aided: z.boolean(),
+        }),
+      ]),
+    )
+    .max(50),
   at: instant,
   replaces,
 });

@@ -6,7 +6,7 @@
 import { z } from "zod";
 import { instantToMs } from "../../core/facts/instant.ts";
 import { isZone } from "../../core/facts/calendar.ts";
-import type { MinimaSettled, OperatorSettings } from "../../core/facts/situation.ts";
+import type { MinimaSettled, MinimaUse, OperatorSettings } from "../../core/facts/situation.ts";
 import { holdsRole, noTrust, roles } from "../acceptance.ts";
 import type { Certificate, Revocation, Trust } from "../acceptance.ts";
 import { beside, hash, instant, personId, replaces, words } from "../craft/shapes.ts";
@@ -43,6 +43,7 @@ export type OperatorState = {
   readonly bases: readonly BaseDescribed[];
   readonly crew: CrewKnown;
   readonly minima: readonly (Said & MinimaSettled)[];
+  readonly minimaUses: readonly (Said & { readonly uses: readonly MinimaUse[] })[];
 };
 
 const key = z.string().regex(/^[0-9a-f]{64}$/u);
@@ -183,6 +184,7 @@ export const operatorLedger: LedgerDefinition<OperatorState> = {
     bases: [],
     crew: nobodyKnown,
     minima: [],
+    minimaUses: [],
   },
   types,
   trustSource: {
@@ -209,12 +211,18 @@ function rootIn(ordered: readonly Opened[]): string | null {
  * The settings that hold: where people set them apart, the shorter exchange limit; the zone only when all agree, since
  * no zone is the stricter one (null then: nothing that depends on days may be called known).
  */
-export function settingsInForce({ settings, crew, minima }: OperatorState): OperatorSettings | null {
+export function settingsInForce({
+  settings,
+  crew,
+  minima,
+  minimaUses,
+}: OperatorState): OperatorSettings | null {
   const [first, ...others] = settings;
   if (first === undefined || others.some(({ zone }) => zone !== first.zone)) return null;
   return {
     zone: first.zone,
     exchangeLimit_min: Math.min(...settings.map(({ exchangeLimit_min }) => exchangeLimit_min)),
+    ...(minimaUses.length === 0 ? {} : { minimaUses: minimaUses.flatMap(({ uses }) => uses) }),
     ...(crew.rules.length === 0 ? {} : { ruleSet: ruleSetOf(crew), crew, minima }),
   };
 }
