@@ -11,7 +11,10 @@ const web = join(import.meta.dirname, "src", "web");
 export default defineConfig({
   root: web,
   resolve: {
-    alias: [{ find: /^temporal-polyfill$/u, replacement: join(web, "browser-temporal.ts") }],
+    alias: [
+      { find: /^temporal-polyfill$/u, replacement: join(web, "browser-temporal.ts") },
+      { find: /^.*\/words\/words\.ts$/u, replacement: join(web, "browser-words.ts") },
+    ],
   },
   plugins: [react(), precache(join(web, "worker", "sw.ts"))],
   build: {

@@ -3,13 +3,13 @@
 import { titled } from "./sentence-case.ts";
 import type { Phrase } from "./words/phrase.ts";
 import type { Told } from "./words/told.ts";
-import { wordsIn } from "./words/words.ts";
+import { wordsOfReasonsIn } from "./words/words.ts";
 
 export type ReasonWords = { readonly title: Phrase; readonly detail: string; readonly remedy: string };
 
 export function reasonWords(told: Told): ReasonWords {
   const { language } = told.locale;
-  const { reasons, remedies } = wordsIn(language);
+  const { reasons, remedies } = wordsOfReasonsIn(language);
   const { title, detail } = reasons[told.reason.code](told);
   return { title: titled(title, language), detail, remedy: remedies[told.reason.remedy.code] };
 }

@@ -84,6 +84,9 @@ export type OperatorSettings = {
   readonly crew?: CrewKnown;
 };
 
+/** How far the standing line looks ahead. */
+export const horizon_h = 72;
+
 export type Situation = {
   readonly now_ms: number;
   /** How far ahead assessors need to look. */

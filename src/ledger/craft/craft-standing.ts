@@ -2,6 +2,7 @@
 // core. The one way by which server, app and command line come to a standing.
 import { hour_ms } from "../../core/facts/instant.ts";
 import type { CraftState } from "../../core/facts/craft.ts";
+import { horizon_h } from "../../core/facts/situation.ts";
 import type { OperatorSettings, Situation } from "../../core/facts/situation.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import { standingOf } from "../../core/standing/assess.ts";
@@ -11,9 +12,6 @@ import { sheetInForce } from "../../core/walk/craft-config.ts";
 import { skyOf } from "../base/base-held.ts";
 import type { BaseHeld } from "../base/base-held.ts";
 import type { Folded } from "../fold.ts";
-
-/** How far the standing line looks ahead. */
-export const horizon_h = 72;
 
 export type Known = {
   readonly now_ms: number;

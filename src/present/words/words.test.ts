@@ -1,18 +1,22 @@
 import { describe, expect, test } from "vitest";
 import type { Words } from "./words.ts";
-import { wordsIn } from "./words.ts";
+import { wordsIn, wordsOfReasonsIn } from "./words.ts";
 import { languages } from "./language.ts";
+import type { Language } from "./language.ts";
 import { plural } from "./plural.ts";
 
 type Leaf = { readonly path: string; readonly value: unknown };
 
 function leaves(node: unknown, path = ""): Leaf[] {
   if (typeof node !== "object" || node === null) return [{ path, value: node }];
-  // Reasons take a whole reason, not plain values; they have a test of their own (../reasons.test.ts).
-  return Object.entries(node)
-    .filter(([key]) => path !== "" || key !== "reasons")
-    .flatMap(([key, child]) => leaves(child, path === "" ? key : `${path}.${key}`));
+  return Object.entries(node).flatMap(([key, child]) => leaves(child, path === "" ? key : `${path}.${key}`));
 }
+
+/** Reasons themselves take a whole reason, not plain values; they have a test of their own (../reasons.test.ts). */
+const allLeaves = (language: Language): Leaf[] => [
+  ...leaves(wordsIn(language)),
+  ...leaves(wordsOfReasonsIn(language).remedies, "remedies"),
+];
 
 /** Arguments that suit any parameter of the catalogues: each of them prints as itself. */
 const samples = [3, 7, 11];
@@ -26,7 +30,7 @@ function spoken({ path, value }: Leaf): string {
 
 describe("the catalogues", () => {
   test.each(languages)("every word of %s is said, and trimmed", (language) => {
-    const all = leaves(wordsIn(language));
+    const all = allLeaves(language);
     expect(all.length).toBeGreaterThan(150);
     const faulty = all.filter((leaf) => {
       const text = spoken(leaf);
@@ -47,7 +51,7 @@ describe("the catalogues", () => {
 
   test("the words of another trade's verdicts are never used", () => {
     const banned = /\bno[- ]?go\b|\bgo\b|green|amber|airworthy|grün|gelb/iu;
-    const all = languages.flatMap((language) => leaves(wordsIn(language)).map(spoken));
+    const all = languages.flatMap((language) => allLeaves(language).map(spoken));
     expect(all.filter((text) => banned.test(text))).toEqual([]);
     expect(banned.test("GO with limits")).toBe(true);
   });

@@ -2,6 +2,7 @@
 // holds a lock shared by all windows of this device, reads what another window wrote meanwhile, and only then seals, so
 // that one key never writes two entries in one place. Nothing is shown as done before it is on the disk.
 import { hour_ms, minute_ms } from "../../core/facts/instant.ts";
+import { horizon_h } from "../../core/facts/situation.ts";
 import type {
   ClosureState,
   Conditions,
@@ -25,8 +26,6 @@ import { msToInstant } from "../../core/facts/instant.ts";
 import { makeKey, signerOf, webVerifier } from "../../crypto/web.ts";
 import { canonicalText } from "../../ledger/canonical.ts";
 import { hashText } from "../../ledger/crypto.ts";
-import { horizon_h } from "../../ledger/craft/craft-standing.ts";
-import type { Known } from "../../ledger/craft/craft-standing.ts";
 import {
   closureBody,
   emptyDraft,
@@ -38,7 +37,6 @@ import {
 } from "../../ledger/craft/recorder.ts";
 import type { DraftMark, StopDraft, Tap } from "../../ledger/craft/recorder.ts";
 import type { StoredEntry } from "../../ledger/entry.ts";
-import type { SkyJudge } from "../../core/standing/sky-row.ts";
 import { skyOf } from "../../ledger/base/base-held.ts";
 import type { BaseHeld } from "../../ledger/base/base-held.ts";
 import { isOpened, isSigned, openEntry } from "../../ledger/open.ts";
@@ -53,6 +51,8 @@ import type { Screened } from "../../sync/exchanger.ts";
 import type { DeviceState } from "../../sync/device.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import { CraftBook } from "./craft-book.ts";
+import type { KnownToBook } from "./craft-book.ts";
+import type { Judging } from "./judging.ts";
 import { Keys, newSalt, pinHash } from "./keys.ts";
 import type { Enrolment } from "./keys.ts";
 import type {
@@ -109,7 +109,7 @@ export type AppDeviceOptions = {
 
 type Session = { readonly person: Person; readonly enrolment: Enrolment };
 
-type KnownHere = Known & {
+type KnownHere = KnownToBook & {
   readonly operator: OperatorState;
   readonly setAside: DeviceState["setAside"] | null;
   /** How many sheets are held; they only ever come. */
@@ -127,7 +127,7 @@ export class AppDevice implements Device {
   readonly #windows = new BroadcastChannel(otherWindows);
   /** Single marks at the stop at hand with their times: for this person's own pace, never kept and never sent. */
   readonly #taps: OwnTap[] = [];
-  #judge: SkyJudge | null = null;
+  #judging: Judging | null = null;
   #hello: Hello | null = null;
   #session: Session | null = null;
   #exchanger: Exchanger | null = null;
@@ -195,7 +195,8 @@ export class AppDevice implements Device {
       sheets: this.#sheets.size,
       sheetOf: (hash: string) => this.#sheets.get(hash) ?? null,
       base: this.#book.base,
-      judge: this.#judge,
+      judge: this.#judging?.judge ?? null,
+      standingOf: this.#judging?.standingOf ?? null,
     };
     const before = this.#known;
     const isSame =
@@ -222,10 +223,11 @@ export class AppDevice implements Device {
   #look(phase: DeviceSnapshot["phase"], later: boolean): DeviceSnapshot {
     const known = this.#renewKnown(later);
     const { now_ms, settings, exchanged_ms, unsent } = known;
+    const isJudged = this.#session === null || this.#judging !== null;
     const state = this.#exchanger?.state ?? null;
     const failed = state?.last != null && state.last.ending !== "done" && state.last.ending !== "stopped";
     return {
-      phase: this.#failure === null ? phase : "failed",
+      phase: this.#failure === null ? (isJudged ? phase : "loading") : "failed",
       failure: this.#failure,
       mode: this.#hello?.mode ?? "demo",
       now_ms,
@@ -275,15 +277,12 @@ export class AppDevice implements Device {
     return turn;
   }
 
-  /**
-   * Who judges the sky comes once somebody has the device and standings are shown. Without it nothing of the sky is known,
-   * and the standing says so.
-   */
-  async #bringJudge(): Promise<void> {
+  /** Who judges comes once somebody has the device: half of the app, and not needed to ask who is there. */
+  async #bringJudges(): Promise<void> {
     try {
-      this.#judge ??= (await import("./sky-judge.ts")).judge;
+      this.#judging ??= (await import("./judging.ts")).judging;
     } catch {
-      // Not at hand: asked for again with the next person, or when the page is loaded again.
+      // Not at hand: nothing is shown until it is (phase "loading"), and every tick asks again.
     }
   }
 
@@ -296,8 +295,8 @@ export class AppDevice implements Device {
     await this.#readDrafts();
     await this.#resumeSession();
     await this.#startExchange();
-    if (this.#session !== null) await this.#bringJudge();
     this.#show();
+    if (this.#session !== null) void this.#bringJudges().then(() => this.#show());
   }
 
   async #readKeys(): Promise<void> {
@@ -337,7 +336,8 @@ export class AppDevice implements Device {
     });
     setInterval(() => {
       this.#leaveBehind();
-      this.#show();
+      if (this.#session === null || this.#judging !== null) this.#show();
+      else void this.#bringJudges().then(() => this.#show());
     }, tick_ms);
     setInterval(() => void this.#exchanger?.wake(), exchangeEvery_ms);
     addEventListener("online", () => void this.#greet());
@@ -489,7 +489,7 @@ export class AppDevice implements Device {
 
   async #begin(person: Person, enrolment: Enrolment): Promise<void> {
     this.#session = { person, enrolment };
-    await Promise.all([this.#readKeys(), this.#bringJudge()]);
+    await Promise.all([this.#readKeys(), this.#bringJudges()]);
     await this.#store.writeNote("me", person.id);
     this.#show();
     void this.#exchanger?.wake(true);

@@ -9,7 +9,6 @@ import { baseHeld } from "../../ledger/base/base-held.ts";
 import type { BaseHeld } from "../../ledger/base/base-held.ts";
 import { baseLedger } from "../../ledger/base/base-ledger.ts";
 import { craftLedger } from "../../ledger/craft/craft-ledger.ts";
-import { standingOfCraft } from "../../ledger/craft/craft-standing.ts";
 import type { Known } from "../../ledger/craft/craft-standing.ts";
 import { sheetInForce } from "../../core/walk/craft-config.ts";
 import type { StopDraft } from "../../ledger/craft/recorder.ts";
@@ -22,6 +21,7 @@ import type { StoredEntry } from "../../ledger/entry.ts";
 import { operatorLedger } from "../../ledger/operator/operator-ledger.ts";
 import type { OperatorState } from "../../ledger/operator/operator-ledger.ts";
 import { webVerifier } from "../../crypto/web.ts";
+import type { Judging } from "./judging.ts";
 import type { CraftView, LedgerLine } from "./model.ts";
 
 function lineOf(folded: Folded<CraftState>, { id, envelope, body }: Opened): LedgerLine {
@@ -39,6 +39,9 @@ function lineOf(folded: Folded<CraftState>, { id, envelope, body }: Opened): Led
   };
 }
 
+/** What views are computed from besides the record, and by whom; null while those are not at hand. */
+export type KnownToBook = Known & { readonly standingOf: Judging["standingOf"] | null };
+
 /** Computed on the first asking, then kept. */
 function lazily<Value>(make: () => Value): () => Value {
   let kept: { readonly value: Value } | null = null;
@@ -48,7 +51,7 @@ function lazily<Value>(make: () => Value): () => Value {
 /** What can be said of a craft's record by itself, and with what is known besides. */
 type Seen = {
   readonly folded: Folded<CraftState>;
-  readonly known: Known;
+  readonly known: KnownToBook;
   readonly sheetHash: string | null;
   readonly standing: () => CraftStanding;
   readonly stateHash: () => string;
@@ -154,7 +157,7 @@ export class CraftBook {
    * The view of a craft: the same object as before while its record, its draft and `known` (by identity) are the same.
    * A tap changes the draft alone, and must not cost a standing.
    */
-  view(ledger: string, draft: StopDraft | null, known: Known): CraftView {
+  view(ledger: string, draft: StopDraft | null, known: KnownToBook): CraftView {
     const { folded } = this.fold(ledger);
     const before = this.#seen.get(ledger);
     const isSame = before?.folded === folded && before.known === known;
@@ -174,7 +177,7 @@ export class CraftBook {
   }
 }
 
-function see(folded: Folded<CraftState>, known: Known, before: Seen | undefined): Omit<Seen, "view"> {
+function see(folded: Folded<CraftState>, known: KnownToBook, before: Seen | undefined): Omit<Seen, "view"> {
   const record =
     before?.folded === folded
       ? before
@@ -186,10 +189,16 @@ function see(folded: Folded<CraftState>, known: Known, before: Seen | undefined)
     folded,
     known,
     sheetHash: sheetInForce(folded.state, known.now_ms),
-    standing: lazily(() => standingOfCraft(folded, known).standing),
+    standing: lazily(() => standingBy(known, folded)),
     stateHash: record.stateHash,
     lines: record.lines,
   };
+}
+
+function standingBy(known: KnownToBook, folded: Folded<CraftState>): CraftStanding {
+  // No screen asks before: until then the app says that it is loading (app-device.ts).
+  if (known.standingOf === null) throw new Error("nobody who judges is at hand yet");
+  return known.standingOf(folded, known);
 }
 
 function viewOf(ledger: string, draft: StopDraft | null, seen: Omit<Seen, "view">): CraftView {

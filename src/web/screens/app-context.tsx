@@ -14,7 +14,8 @@ export type AppContext = {
   readonly goTo: (route: Route) => void;
   readonly light: Light;
   readonly setLight: (light: Light) => void;
-  readonly setLanguage: (language: Language) => void;
+  /** Resolves when the page speaks it. */
+  readonly setLanguage: (language: Language) => Promise<void>;
 };
 
 const Context = createContext<AppContext | null>(null);

@@ -3,24 +3,26 @@ import { lazy, Suspense, useEffect, useState } from "react";
 import { Button } from "../parts/button.tsx";
 import { Sheet } from "../parts/sheet.tsx";
 import { localeOf } from "../../present/words/language.ts";
+import { bringWords, bringWordsOfReasons } from "../../present/words/words.ts";
 import type { Device } from "../device/model.ts";
 import { currentLanguage, setLanguage as keepLanguage } from "../look/language.ts";
 import { currentLight, setLight as keepLight } from "../look/light.ts";
 import { Notice } from "../parts/notice.tsx";
 import { Screen } from "../parts/screen.tsx";
+import { Unbroken } from "../parts/unbroken.tsx";
 import { Failed, Loading } from "../parts/whole-screen.tsx";
-import { LocaleProvider, useWords } from "../parts/words.tsx";
+import { LocaleProvider, useLocale, useWords } from "../parts/words.tsx";
 import { AppContextProvider, useSnapshot } from "./app-context.tsx";
 import { Enter } from "./enter.tsx";
-import { Machines } from "./machines.tsx";
 import { pathOf, routeOf } from "./route.ts";
 import type { CraftScreen, Route } from "./route.ts";
 import { Setup } from "./setup.tsx";
-import { StandingScreen } from "./standing.tsx";
 
-// Parts of the app that its first screen can do without. They are asked for as soon as somebody has the device, so that
-// none has to be waited for; the service worker holds them for every version that a window still runs.
+// Parts of the app that the question who is there can do without. They are asked for as soon as somebody has the device,
+// so that none has to be waited for; the service worker holds them for every version that a window still runs.
 const parts = {
+  machines: () => import("./machines.tsx"),
+  standing: () => import("./standing.tsx"),
   walk: () => import("./walk.tsx"),
   findings: () => import("./findings.tsx"),
   levels: () => import("./levels.tsx"),
@@ -33,10 +35,14 @@ const parts = {
   charts: () => import("./charts.tsx"),
 };
 
+const partOf = (route: Route): (() => Promise<unknown>) =>
+  route.screen === "sheets" ? parts.charts : "craft" in route ? parts[route.screen] : parts.machines;
+
+const Machines = lazy(async () => ({ default: (await parts.machines()).Machines }));
 const Charts = lazy(async () => ({ default: (await parts.charts()).ChartsScreen }));
 
 const ofCraft = {
-  standing: StandingScreen,
+  standing: lazy(async () => ({ default: (await parts.standing()).StandingScreen })),
   walk: lazy(async () => ({ default: (await parts.walk()).WalkScreen })),
   findings: lazy(async () => ({ default: (await parts.findings()).FindingsScreen })),
   levels: lazy(async () => ({ default: (await parts.levels()).LevelsScreen })),
@@ -73,7 +79,8 @@ export function App({ device }: { readonly device: Device }) {
       keepLight(next);
       setLight(next);
     },
-    setLanguage: (next: typeof language) => {
+    setLanguage: async (next: typeof language) => {
+      await Promise.all([bringWords(next), bringWordsOfReasons(next)]);
       keepLanguage(next);
       setLanguage(next);
     },
@@ -81,7 +88,9 @@ export function App({ device }: { readonly device: Device }) {
   return (
     <LocaleProvider locale={localeOf(language, zone)}>
       <AppContextProvider value={context}>
-        <CurrentScreen route={route} />
+        <Unbroken>
+          <CurrentScreen route={route} />
+        </Unbroken>
         <NotDone />
       </AppContextProvider>
     </LocaleProvider>
@@ -89,12 +98,10 @@ export function App({ device }: { readonly device: Device }) {
 }
 
 function CurrentScreen({ route }: { readonly route: Route }) {
-  const { phase, failure, me, craft, exchange } = useSnapshot();
+  const { phase, failure, me, exchange } = useSnapshot();
   const { app } = useWords();
-  const isHeld = me !== null;
-  useEffect(() => {
-    if (isHeld) void Promise.allSettled(Object.values(parts).map((part) => part()));
-  }, [isHeld]);
+  const hasWords = useWordsOfReasons(me !== null);
+  useParts(route, me !== null, phase === "ready");
   if (phase === "failed") {
     return (
       <Screen name="Preen">
@@ -104,43 +111,56 @@ function CurrentScreen({ route }: { readonly route: Route }) {
   }
   // Half of a record that arrives for the first time would tell of a walk under way that ended long ago.
   const isFirst = me !== null && exchange.last_ms === null && exchange.running;
-  if (phase === "loading" || isFirst) {
-    return (
-      <Screen name="Preen">
-        <Loading />
-      </Screen>
-    );
-  }
+  if (phase === "loading" || isFirst) return <Waiting />;
   if (me === null || route.screen === "enter") return <Enter />;
-  if (route.screen === "setup") return <Setup />;
-  const waiting = (
-    <Screen name="Preen">
-      <Loading />
-    </Screen>
+  if (!hasWords) return <Waiting />;
+  return (
+    <Suspense fallback={<Waiting />}>
+      <ScreenOf route={route} />
+    </Suspense>
   );
-  if (route.screen === "sheets") {
-    return (
-      <Suspense fallback={waiting}>
-        <Charts sheet={route.sheet} chart={route.chart} />
-      </Suspense>
+}
+
+/** What reasons say, brought once somebody has the device; a change of language brings its own before it happens. */
+function useWordsOfReasons(isHeld: boolean): boolean {
+  const { language } = useLocale();
+  const [brought, setBrought] = useState<typeof language | null>(null);
+  useEffect(() => {
+    if (!isHeld) return;
+    bringWordsOfReasons(language).then(
+      () => setBrought(language),
+      () => undefined,
     );
-  }
+  }, [isHeld, language]);
+  return brought !== null;
+}
+
+/** Asks for the part that the address needs at once, and for all others when that one stands. */
+function useParts(route: Route, isHeld: boolean, isReady: boolean): void {
+  useEffect(() => {
+    if (isHeld) partOf(route)().catch(() => undefined);
+  }, [isHeld, route]);
+  useEffect(() => {
+    if (isHeld && isReady) void Promise.allSettled(Object.values(parts).map((part) => part()));
+  }, [isHeld, isReady]);
+}
+
+function ScreenOf({ route }: { readonly route: Route }) {
+  const { craft, exchange } = useSnapshot();
+  if (route.screen === "setup") return <Setup />;
+  if (route.screen === "sheets") return <Charts sheet={route.sheet} chart={route.chart} />;
   if (!("craft" in route)) return <Machines />;
   const view = craft.find(({ ledger }) => ledger === `craft:${route.craft}`);
   const Shown = ofCraft[route.screen];
-  if (view !== undefined) {
-    return (
-      <Suspense fallback={waiting}>
-        <Shown craft={view} key={view.ledger} />
-      </Suspense>
-    );
-  }
-  return exchange.running ? (
+  if (view !== undefined) return <Shown craft={view} key={view.ledger} />;
+  return exchange.running ? <Waiting /> : <Machines />;
+}
+
+function Waiting() {
+  return (
     <Screen name="Preen">
       <Loading />
     </Screen>
-  ) : (
-    <Machines />
   );
 }
 

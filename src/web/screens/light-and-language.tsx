@@ -10,7 +10,7 @@ export function LightAndLanguage() {
   return (
     <div className="settings stack">
       <LightSwitch light={light} onLight={setLight} />
-      <LanguageSwitch language={language} onLanguage={setLanguage} />
+      <LanguageSwitch language={language} onLanguage={(next) => void setLanguage(next)} />
     </div>
   );
 }

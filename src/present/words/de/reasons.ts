@@ -5,7 +5,7 @@ import type { Phrase } from "../phrase.ts";
 import { plural } from "../plural.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Told } from "../told.ts";
-import type { Words } from "../words.ts";
+import type { WordsOfReasons } from "../words.ts";
 import { crewReasons, crewRemedies } from "./crew.ts";
 import { dueReasons, dueRemedies } from "./due.ts";
 import { finding } from "./finding.ts";
@@ -61,7 +61,7 @@ const unreadable: Readonly<Record<string, string>> = {
   notANumber: "das ist keine Zahl",
 };
 
-export const reasons: Words["reasons"] = {
+export const reasons: WordsOfReasons["reasons"] = {
   "record.notOpened": () => said(phrase`${subject("Die Akte")} dieser Maschine ist nicht eröffnet`),
   "record.aside": (told) =>
     said(
@@ -161,7 +161,7 @@ export const reasons: Words["reasons"] = {
   ...skyReasons,
 };
 
-export const remedies: Words["remedies"] = {
+export const remedies: WordsOfReasons["remedies"] = {
   "record.openCraft": "die Lufttüchtigkeitsabteilung eröffnet die Akte",
   "record.settleAside": "ein Verwalter klärt, was beiseiteliegt",
   "record.setClock": "die Uhr dieses Geräts stellen",

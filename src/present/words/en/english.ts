@@ -3,7 +3,6 @@ import { duty } from "./duty.ts";
 import { entry } from "./entry.ts";
 import { finding } from "./finding.ts";
 import { ledger } from "./ledger.ts";
-import { reasons, remedies } from "./reasons.ts";
 import { screens } from "./screens.ts";
 import { standing } from "./standing.ts";
 import { units } from "./units.ts";
@@ -16,8 +15,6 @@ export const english = {
   entry,
   finding,
   ledger,
-  reasons,
-  remedies,
   screens,
   standing,
   units,
