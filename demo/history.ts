@@ -20,6 +20,7 @@ import type { StopDraft } from "../src/ledger/craft/recorder.ts";
 import { demoBase, demoCraft, demoKit } from "./cast.ts";
 import type { DemoCraft } from "./cast.ts";
 import { freshLoading, freshWeighing } from "../src/ledger/craft/fresh-load.ts";
+import { needsBottle } from "../src/core/level/at-temperature.ts";
 import { afterFlight, loggedMonths } from "./levels.ts";
 import type { Logged } from "./levels.ts";
 import { randomFrom } from "./random.ts";
@@ -134,7 +135,7 @@ function draftOf(
     if (gauge === undefined) continue;
     const drawn = countedValue(gauge.id, hours) ?? believableValue(gauge, oat_C, random);
     const value = Number((logged.gauges.read(gauge, oat_C) ?? drawn).toFixed(4));
-    const temperature = gauge.gas === undefined ? { oat_C } : { oat_C, bottle_C: oat_C };
+    const temperature = needsBottle(gauge) ? { oat_C, bottle_C: oat_C } : { oat_C };
     readings[gauge.id] = {
       value,
       unit: gauge.unit,

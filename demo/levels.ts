@@ -1,6 +1,6 @@
 // The gauges of the demo's craft over fourteen months: twelve and a half of them typed in from an invented technical log,
 // month by month, the last two weeks as people read them. A slow leak of Tinde's left engine begins in month eleven.
-import { bandAt } from "../src/core/level/at-temperature.ts";
+import { bandAt, needsBottle } from "../src/core/level/at-temperature.ts";
 import { gasPressureAt } from "../src/core/power/gas-pressure.ts";
 import { dateAt } from "../src/core/facts/calendar.ts";
 import { hour_ms, minute_ms, msToInstant } from "../src/core/facts/instant.ts";
@@ -262,7 +262,7 @@ function weeklyReadings(
     const conditions = {
       ...(gauge.conditions.afterShutdownMin_min === undefined ? {} : { minutesAfterShutdown: 600 }),
       oat_C,
-      ...(gauge.gas === undefined ? {} : { bottle_C: oat_C }),
+      ...(needsBottle(gauge) ? { bottle_C: oat_C } : {}),
       hot: false,
       level: true,
     };

@@ -244,6 +244,7 @@ export const gauges: Sheet["gauges"] = [
     kind: "pressure",
     unit: "bar",
     band: {
+      temperature: "bottle",
       points: [
         { temperature_C: -40, low: 20, high: 31 },
         { temperature_C: -20, low: 25, high: 36 },

@@ -1,8 +1,8 @@
 // A reading and its limits brought to one temperature, so that a cold morning is no leak and a warm one hides none.
 //
 // Pure gas (the gauge's `gas`): by the gas law (core/power), with the temperature of the *bottle*. A band (limits that the
-// manual gives against temperature): the reading keeps its place between the two curves, straight between their points,
-// refused outside them. Anything else is as it was read.
+// manual gives against temperature, the bottle's or the air's as the sheet says): the reading keeps its place between the
+// two curves, straight between their points, refused outside them. Anything else is as it was read.
 //
 // Valid for gauge pressures in bar; a mixture that condenses has a band instead.
 // Check values: 100 bar gauge at 20 °C reads 86.2 bar at −20 °C (published/trend.json).
@@ -36,6 +36,19 @@ export function bandAt(band: NonNullable<Gauge["band"]>, at_C: number): Limits |
   };
 }
 
+/** Whether readings of a gauge mean nothing without the temperature of the bottle. */
+export function needsBottle({ gas, band }: Gauge): boolean {
+  return gas !== undefined || band?.temperature === "bottle";
+}
+
+/** The temperature that a band is read at; undefined where it was not said. The air's never stands in for the bottle's. */
+export function bandTemperature(
+  band: NonNullable<Gauge["band"]>,
+  { bottle_C, oat_C }: Conditions,
+): number | undefined {
+  return band.temperature === "bottle" ? bottle_C : oat_C;
+}
+
 /** The temperature to which readings of a gauge are brought; null for a gauge that has none. */
 export function referenceTemperature({ gas, band }: Gauge): number | null {
   if (gas !== undefined) return gas.reference_C;
@@ -45,14 +58,15 @@ export function referenceTemperature({ gas, band }: Gauge): number | null {
 }
 
 /** What the gauge would read at its reference temperature. */
-export function atReference(gauge: Gauge, value: number, { bottle_C, oat_C }: Conditions): AtReference {
+export function atReference(gauge: Gauge, value: number, conditions: Conditions): AtReference {
+  const { bottle_C } = conditions;
   if (gauge.gas !== undefined) {
     if (bottle_C === undefined) return { value: null, why: "temperatureMissing" };
     const pressure = gasPressureAt(value, bottle_C, gauge.gas.reference_C);
     return pressure === null ? { value: null, why: "temperatureMissing" } : { value: pressure, why: null };
   }
   if (gauge.band === undefined) return { value, why: null };
-  const at_C = bottle_C ?? oat_C;
+  const at_C = bandTemperature(gauge.band, conditions);
   if (at_C === undefined) return { value: null, why: "temperatureMissing" };
   const here = bandAt(gauge.band, at_C);
   const there = bandAt(gauge.band, referenceTemperature(gauge)!);

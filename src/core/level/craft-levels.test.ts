@@ -83,8 +83,20 @@ describe("a reading is comparable", () => {
     expect(bottle({ value: -1 })).toEqual([["implausible"]]);
     expect(bottle({ conditions: { bottle_C: -273.15 } })).toEqual([["temperatureImplausible"]]);
     const fire = { gauge: "fireBottleLeft", unit: "bar" } as const;
-    const cold = reading(1000, 30, { ...fire, conditions: { oat_C: -41 } });
-    expect(whyNot(craftWith({ readings: [cold] }), "fireBottleLeft")).toEqual([["outsideBand"]]);
+    const fireBottle = (conditions: ReadingFact["conditions"]) =>
+      whyNot(craftWith({ readings: [reading(1000, 30, { ...fire, conditions })] }), "fireBottleLeft");
+    expect(fireBottle({ bottle_C: -41 })).toEqual([["outsideBand"]]);
+    // The air around it is not the bottle.
+    expect(fireBottle({ oat_C: 15 })).toEqual([["temperatureMissing"]]);
+    const gauge = gaugeOf("fireBottleLeft");
+    const byAir: Gauge = { ...gauge, band: { ...gauge.band!, temperature: "air" } };
+    const said = (conditions: ReadingFact["conditions"]) =>
+      readingVerdict(byAir, { value: 30, unit: "bar", conditions }).is;
+    expect([said({ oat_C: 20 }), said({ oat_C: -20 }), said({ bottle_C: 20 })]).toEqual([
+      "below",
+      "inside",
+      "notKnown",
+    ]);
   });
 
   test("neither in the future, nor at the instant of an uplift, nor without hours, nor with hours that go back", () => {
@@ -121,11 +133,11 @@ describe("a series", () => {
     for (const { value } of seriesOf(bottle, "floatBottle").points) expect(value).toBeCloseTo(240, 9);
     const middle = { [-20]: 30.5, 0: 36.25, 20: 43, 30: 46.75 };
     const fire = craftWith({
-      readings: Object.entries(middle).map(([oat_C, value], index) =>
+      readings: Object.entries(middle).map(([bottle_C, value], index) =>
         reading(1000 + index, value, {
           gauge: "fireBottleLeft",
           unit: "bar",
-          conditions: { oat_C: Number(oat_C) },
+          conditions: { bottle_C: Number(bottle_C) },
         }),
       ),
     });

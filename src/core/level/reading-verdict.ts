@@ -6,7 +6,7 @@
 import type { ReadingFact } from "../facts/craft.ts";
 import { above, atLeast, atMost, below } from "../quantity/compare.ts";
 import type { Gauge, GaugeLimit } from "../sheet/gauge-blocks.ts";
-import { atReference, bandAt } from "./at-temperature.ts";
+import { atReference, bandAt, bandTemperature } from "./at-temperature.ts";
 
 export type ReadingVerdict =
   | { readonly is: "inside"; readonly compared: number }
@@ -32,13 +32,12 @@ export function readingVerdict(
 ): ReadingVerdict {
   if (!Number.isFinite(reading.value)) return { is: "notKnown", why: "notANumber" };
   if (reading.unit !== gauge.unit) return { is: "notKnown", why: "otherUnit" };
-  const { bottle_C, oat_C } = reading.conditions;
   if (gauge.gas !== undefined) {
     const { value, why } = atReference(gauge, reading.value, reading.conditions);
     return value === null ? { is: "notKnown", why } : against(value, gauge.low, gauge.high);
   }
   if (gauge.band !== undefined) {
-    const at_C = bottle_C ?? oat_C;
+    const at_C = bandTemperature(gauge.band, reading.conditions);
     if (at_C === undefined) return { is: "notKnown", why: "temperatureMissing" };
     const limits = bandAt(gauge.band, at_C);
     if (limits === null) return { is: "notKnown", why: "outsideBand" };

@@ -372,6 +372,7 @@ const breaches: readonly [
     "a band beside fixed limits",
     {
       "gauges[0].band": {
+        temperature: "air",
         points: [
           { temperature_C: 0, low: 2, high: 3 },
           { temperature_C: 20, low: 2.2, high: 3.2 },
@@ -386,6 +387,7 @@ const breaches: readonly [
       "gauges[0].low": gone,
       "gauges[0].high": gone,
       "gauges[0].band": {
+        temperature: "air",
         points: [
           { temperature_C: 20, low: 2, high: 3 },
           { temperature_C: 20, low: 2.2, high: 3.2 },

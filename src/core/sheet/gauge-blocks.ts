@@ -36,6 +36,9 @@ const readingConditions = z
 
 /** Low and high limit against temperature, straight between the points, no value outside them. */
 const band = z.strictObject({
+  temperature: z
+    .enum(["bottle", "air"])
+    .describe("Which temperature the manual's table is against; the air's is never taken for the bottle's"),
   points: z
     .array(z.strictObject({ temperature_C, low: z.number(), high: z.number() }))
     .min(2)

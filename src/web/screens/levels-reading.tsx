@@ -3,6 +3,7 @@
 import { useState } from "react";
 import type { ReactNode } from "react";
 import { latestReadings } from "../../core/level/assess.ts";
+import { needsBottle } from "../../core/level/at-temperature.ts";
 import { shutdownClock, whyNotComparable } from "../../core/level/comparability.ts";
 import { readingVerdict } from "../../core/level/reading-verdict.ts";
 import { readTypedReading, type TypedReading } from "../../core/level/typed-reading.ts";
@@ -205,7 +206,7 @@ function useConditions(craft: CraftView, gauge: Gauge): Conditions {
   const bottled = readTypedNumber(bottle, airScale, locale.language);
   const asksState = gauge.conditions.state !== "any";
   const asksLevel = gauge.conditions.levelGround;
-  const asksBottle = gauge.gas !== undefined;
+  const asksBottle = needsBottle(gauge);
   const asksAir = gauge.conditions.temperatureNeeded && !asksBottle;
   const isMissing =
     (asksState && state === null) ||
