@@ -5,6 +5,8 @@ import type { CraftState, ReadingFact, UpliftFact } from "../facts/craft.ts";
 import { hour_ms, minute_ms } from "../facts/instant.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { airframeHours } from "./airframe-hours.ts";
+import type { Gauge } from "../sheet/gauge-blocks.ts";
+import { readingVerdict } from "./reading-verdict.ts";
 import { gasPressureAt } from "../power/gas-pressure.ts";
 import { referenceTemperature } from "./at-temperature.ts";
 import { craftLevels, type GaugeLevels, likelyHours } from "./craft-levels.ts";
