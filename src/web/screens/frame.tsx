@@ -48,6 +48,7 @@ export function Places({ craft }: { readonly craft: CraftView | null }) {
             "findings",
             "levels",
             "loading",
+            "power",
             "weather",
             "runsOut",
             "crew",

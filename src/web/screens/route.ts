@@ -7,6 +7,7 @@ export const craftScreens = [
   "findings",
   "levels",
   "loading",
+  "power",
   "weather",
   "runsOut",
   "crew",

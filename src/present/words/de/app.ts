@@ -17,6 +17,7 @@ export const app: typeof english = {
     findings: "Befunde",
     levels: "Stände",
     loading: "Beladung",
+    power: "Leistung",
     call: "Einsatz",
     reach: "Reichweite",
     weather: "Wetter und Licht",

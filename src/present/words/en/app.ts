@@ -15,6 +15,7 @@ export const app = {
     findings: "Findings",
     levels: "Levels",
     loading: "Loading",
+    power: "Power",
     call: "Call",
     reach: "Reach",
     weather: "Weather and light",
