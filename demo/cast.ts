@@ -1,6 +1,14 @@
 // The people, the base and the craft of the demo: invented throughout. No real person, operator, place of business,
 // registration or aircraft type is meant; the island lies in the open sea. The PINs are printed at start, on purpose:
 // nothing here guards anything.
+
+/**
+ * How much of the history is told entry by entry. `months`: the record of each craft is fourteen months old. `fortnight`: it
+ * begins two weeks ago, with the older readings imported from a log; for tests, and for a quick look.
+ */
+export const demoSpans = ["months", "fortnight"] as const;
+export type DemoSpan = (typeof demoSpans)[number];
+
 export type DemoPerson = {
   readonly id: string;
   readonly name: string;

@@ -22,7 +22,7 @@ import type { DemoCraft } from "./cast.ts";
 import { freshLoading, freshWeighing } from "../src/ledger/craft/fresh-load.ts";
 import { needsBottle } from "../src/core/level/at-temperature.ts";
 import { afterFlight, loggedMonths } from "./levels.ts";
-import type { Logged } from "./levels.ts";
+import type { CraftGauges, Logged } from "./levels.ts";
 import { randomFrom } from "./random.ts";
 import type { Random } from "./random.ts";
 
@@ -53,16 +53,16 @@ export type Telling = {
 };
 
 /** A craft's own telling: its people, its chance, its airframe hours. */
-type Chapter = Telling & {
+export type Chapter = Telling & {
   readonly craft: DemoCraft;
   readonly random: Random;
   readonly hours: { flown_h: number };
-  readonly logged: Logged;
+  readonly gauges: CraftGauges;
 };
 
-const madeId = (what: string, random: Random): string => `${what}-${random.hex(12)}`;
+export const madeId = (what: string, random: Random): string => `${what}-${random.hex(12)}`;
 
-async function write(
+export async function write(
   chapter: Chapter,
   by: string,
   type: string,
@@ -73,7 +73,7 @@ async function write(
   await scribe.write({ by, ledger: craft.ledger, type, at_ms, body, sheet: sheetHash });
 }
 
-function stateOf({ scribe, craft }: Chapter): CraftState {
+export function stateOf({ scribe, craft }: Chapter): CraftState {
   return scribe.state(craft.ledger);
 }
 
@@ -115,14 +115,14 @@ function limitsAt(gauge: Gauge, oat_C: number): { readonly low: number; readonly
   return { low: at(low), high: at(high) };
 }
 
-function draftOf(
+export function draftOf(
   chapter: Chapter,
   walk: string,
   stop: PlannedStop,
   arrived_ms: number,
   oat_C: number,
 ): StopDraft {
-  const { sheet, random, hours, logged } = chapter;
+  const { sheet, random, hours, gauges } = chapter;
   const draft = emptyDraft(walk, stop.stop.id, arrived_ms);
   const marks: Record<string, StopDraft["marks"][string]> = {};
   const closures: Record<string, StopDraft["closures"][string]> = {};
@@ -134,7 +134,7 @@ function draftOf(
     const gauge = sheet.gauges.find(({ id }) => id === item.reads);
     if (gauge === undefined) continue;
     const drawn = countedValue(gauge.id, hours) ?? believableValue(gauge, oat_C, random);
-    const value = Number((logged.gauges.read(gauge, oat_C) ?? drawn).toFixed(4));
+    const value = Number((gauges.read(gauge, oat_C) ?? drawn).toFixed(4));
     const temperature = needsBottle(gauge) ? { oat_C, bottle_C: oat_C } : { oat_C };
     readings[gauge.id] = {
       value,
@@ -147,20 +147,9 @@ function draftOf(
   return { ...draft, marks, closures, readings };
 }
 
-type WalkTold = { readonly walk: string; readonly finished_ms: number };
-
-/** A whole walk, stop by stop; `breakAt` interrupts it at that stop for a call that comes to nothing. */
-async function walkRound(
-  chapter: Chapter,
-  kind: WalkKind,
-  by: string,
-  begun_ms: number,
-  oat_C: number,
-  breakAt: number | null,
-): Promise<WalkTold> {
-  const { sheet, sheetHash, random, scribe } = chapter;
-  const walk = madeId("walk", random);
-  const conditions = {
+/** What the person beginning a walk says of the day. */
+export function conditionsAt(oat_C: number, random: Random) {
+  return {
     frost: oat_C < 0 && random.chance(0.4),
     snow: false,
     rain: random.chance(0.3),
@@ -175,6 +164,22 @@ async function walkRound(
     afterUplift: false,
     parkedOutside: true,
   };
+}
+
+type WalkTold = { readonly walk: string; readonly finished_ms: number };
+
+/** A whole walk, stop by stop; `breakAt` interrupts it at that stop for a call that comes to nothing. */
+export async function walkRound(
+  chapter: Chapter,
+  kind: WalkKind,
+  by: string,
+  begun_ms: number,
+  oat_C: number,
+  breakAt: number | null,
+): Promise<WalkTold> {
+  const { sheet, sheetHash, random, scribe } = chapter;
+  const walk = madeId("walk", random);
+  const conditions = conditionsAt(oat_C, random);
   const plan = planWalk(sheet, stateOf(chapter), kind, conditions);
   await write(chapter, by, "walk.begun", begun_ms, {
     walk,
@@ -275,8 +280,17 @@ async function closeWhatIsOpen(chapter: Chapter, kind: WalkKind, by: string, at_
 }
 
 async function fly(chapter: Chapter, off_ms: number, oat_C: number): Promise<number> {
-  const { craft, random, hours, logged } = chapter;
-  const flight_h = random.whole(4, 12) / 10;
+  return logFlight(chapter, off_ms, chapter.random.whole(4, 12) / 10, oat_C);
+}
+
+/** A flight with what is read and filled after it; answers with its landing. */
+export async function logFlight(
+  chapter: Chapter,
+  off_ms: number,
+  flight_h: number,
+  oat_C: number,
+): Promise<number> {
+  const { craft, random, hours, gauges } = chapter;
   const on_ms = off_ms + Math.round(flight_h * hour_ms);
   hours.flown_h += flight_h;
   await write(chapter, craft.pilot, "flight.logged", on_ms + 6 * minute_ms, {
@@ -293,13 +307,13 @@ async function fly(chapter: Chapter, off_ms: number, oat_C: number): Promise<num
     operation: "dayVfr",
     crew: [craft.pilot, craft.crew],
   });
-  logged.gauges.fly(flight_h, hours.flown_h);
-  const read = afterFlight(logged.gauges, craft, { on_ms, hours_h: Number(hours.flown_h.toFixed(1)), oat_C });
+  gauges.fly(flight_h, hours.flown_h);
+  const read = afterFlight(gauges, craft, { on_ms, hours_h: Number(hours.flown_h.toFixed(1)), oat_C });
   for (const { type, at_ms, body } of read) await write(chapter, craft.crew, type, at_ms, body);
   return on_ms;
 }
 
-async function takeCustody(
+export async function takeCustody(
   chapter: Chapter,
   by: string,
   at_ms: number,
@@ -332,7 +346,7 @@ async function declareShift(chapter: Chapter, by: string, at_ms: number): Promis
   });
 }
 
-async function find(
+export async function find(
   chapter: Chapter,
   by: string,
   at_ms: number,
@@ -345,7 +359,7 @@ async function find(
     role: string;
     deferral: string | null;
   },
-): Promise<void> {
+): Promise<string> {
   const finding = madeId("finding", chapter.random);
   await write(chapter, by, "finding.raised", at_ms, {
     finding,
@@ -367,9 +381,10 @@ async function find(
     at: msToInstant(judged_ms),
     replaces: [],
   });
+  return finding;
 }
 
-async function open(chapter: Chapter, at_ms: number): Promise<void> {
+export async function open(chapter: Chapter, at_ms: number, imports: Logged["imports"]): Promise<void> {
   const { craft, sheet, sheetHash } = chapter;
   const equipment = Object.fromEntries(sheet.equipment.map(({ id }) => [id, craft.equipment.includes(id)]));
   await write(chapter, "p-sund", "craft.opened", at_ms, {
@@ -395,7 +410,7 @@ async function open(chapter: Chapter, at_ms: number): Promise<void> {
     obligations: obligationsOf(at_ms),
     at: msToInstant(at_ms + minute_ms),
   });
-  for (const [index, month] of chapter.logged.imports.entries()) {
+  for (const [index, month] of imports.entries()) {
     const id = `import-${craft.ledger.replace("craft:", "")}-${index}`;
     await write(chapter, "p-sund", "readings.imported", at_ms + 2 * minute_ms + index * 1_000, {
       import: id,
@@ -405,7 +420,7 @@ async function open(chapter: Chapter, at_ms: number): Promise<void> {
 }
 
 /** What a shift begins with: the crew, the usual kit, a patient of any mass to come. */
-async function load(chapter: Chapter, at_ms: number): Promise<void> {
+export async function load(chapter: Chapter, at_ms: number): Promise<void> {
   const { craft, sheet } = chapter;
   const { loadings, kit } = stateOf(chapter).load;
   const persons = [
@@ -431,7 +446,7 @@ function obligationsOf(at_ms: number) {
 }
 
 /** Before the shift: whatever the programme plans for the next days is done, by whom it names. */
-async function maintain(chapter: Chapter, at_ms: number): Promise<void> {
+export async function maintain(chapter: Chapter, at_ms: number): Promise<void> {
   const { sheet } = chapter;
   const state = stateOf(chapter);
   const now = countersNow(state);
@@ -538,18 +553,18 @@ async function tellToday(chapter: Chapter, day_ms: number): Promise<void> {
 type Days = Pick<Telling, "sheet" | "anchor_ms" | "seed" | "days">;
 
 /** When a day of the telling starts at the base, so many days back. */
-function dayStart(anchor_ms: number, back: number): number {
+export function dayStart(anchor_ms: number, back: number): number {
   const { zone } = demoBase;
   const today_ms = startOfDate(dateAt(anchor_ms, zone), zone);
   // The middle of the day, so that a day of 23 or 25 hours is still found.
   return startOfDate(dateAt(today_ms + 12 * hour_ms - back * 24 * hour_ms, zone), zone);
 }
 
-function openedAt({ anchor_ms, days }: Days): number {
+export function openedAt({ anchor_ms, days }: Days): number {
   return dayStart(anchor_ms, days - 1) + 5 * hour_ms - 10 * minute_ms;
 }
 
-const flownWhenOpened_h = (index: number): number => 1_180 + 211 * index;
+export const flownWhenOpened_h = (index: number): number => 1_180 + 211 * index;
 
 /** What the log told of a craft's gauges before the record. A chance of its own: it changes nothing else of the story. */
 export function loggedBefore(telling: Days, index: number): Logged {
@@ -558,20 +573,26 @@ export function loggedBefore(telling: Days, index: number): Logged {
   return loggedMonths(telling.sheet, craft, seed, openedAt(telling), flownWhenOpened_h(index));
 }
 
-/** Writes the whole history. */
-export async function tellHistory(telling: Telling): Promise<void> {
+/** What is there when the two weeks begin, where the months before them were told as well. */
+export type ToldBefore = { readonly hours: Chapter["hours"]; readonly gauges: CraftGauges };
+
+/** Writes the two weeks. `before`: by craft, where its record began earlier; otherwise it begins with them. */
+export async function tellHistory(
+  telling: Telling,
+  before: readonly ToldBefore[] | null = null,
+): Promise<void> {
   const { anchor_ms, days, seed } = telling;
-  const chapters = demoCraft.map((craft, index) => ({
-    ...telling,
-    craft,
-    random: randomFrom(seed + index),
-    hours: { flown_h: flownWhenOpened_h(index) },
-    logged: loggedBefore(telling, index),
-  }));
+  const chapters = demoCraft.map((craft, index) => {
+    const logged = before === null ? loggedBefore(telling, index) : null;
+    const hours = before?.[index]?.hours ?? { flown_h: flownWhenOpened_h(index) };
+    const gauges = before?.[index]?.gauges ?? logged!.gauges;
+    const chapter = { ...telling, craft, random: randomFrom(seed + index), hours, gauges };
+    return { chapter, logged };
+  });
   for (let back = days - 1; back >= 0; back -= 1) {
     const day_ms = dayStart(anchor_ms, back);
-    for (const chapter of chapters) {
-      if (back === days - 1) await open(chapter, openedAt(telling));
+    for (const { chapter, logged } of chapters) {
+      if (back === days - 1 && logged !== null) await open(chapter, openedAt(telling), logged.imports);
       else if (day_ms + 4 * hour_ms < anchor_ms) await maintain(chapter, day_ms + 4 * hour_ms);
       if (back === 0) {
         await tellToday(chapter, day_ms);

@@ -14,7 +14,7 @@ import { randomFrom, type Random } from "./random.ts";
 
 const day_ms = 24 * hour_ms;
 /** Days told from the log, before the two weeks that people wrote themselves. */
-const loggedDays = 412;
+export const loggedDays = 412;
 /** The leak of Tinde's left engine: in month eleven of fourteen. */
 export const demoLeak = { craft: "Tinde", gauge: "engineOilLeft", perHour: 0.05, fromDay: 310 } as const;
 
@@ -183,7 +183,40 @@ export type Logged = {
   readonly leakFrom_h: number;
 };
 
-type Flown = { readonly on_ms: number; readonly flight_h: number };
+/** A flight of the months before the last two weeks, with the air of its day. */
+export type Flown = { readonly on_ms: number; readonly flight_h: number; readonly oat_C: number };
+
+export type MonthsAhead = {
+  /** Oldest first. */
+  readonly flown: readonly Flown[];
+  /** Airframe hours before the first of them. */
+  readonly from_h: number;
+  readonly from_ms: number;
+  readonly gauges: CraftGauges;
+  readonly leakFrom_h: number;
+};
+
+/** What was flown in the months up to `until_ms` and so many airframe hours, and the gauges as they stood before. */
+export function monthsAhead(
+  sheet: Sheet,
+  craft: DemoCraft,
+  seed: number,
+  until_ms: number,
+  until_h: number,
+): MonthsAhead {
+  const random = randomFrom(seed);
+  const flights = flightsUntil(random, until_ms);
+  const flown = flights.map((flight) => ({ ...flight, oat_C: airAt(flight.on_ms, random) }));
+  const whole = flown.reduce((sum, { flight_h }) => sum + flight_h, 0);
+  const from_h = until_h - whole;
+  const leak_ms = until_ms - (loggedDays - demoLeak.fromDay) * day_ms;
+  const before = flown
+    .filter(({ on_ms }) => on_ms < leak_ms)
+    .reduce((sum, { flight_h }) => sum + flight_h, 0);
+  const leakFrom_h = Number((from_h + before).toFixed(1));
+  const gauges = new CraftGauges(sheet, craft, seed + 1, leakFrom_h);
+  return { flown, from_h, from_ms: until_ms - loggedDays * day_ms, gauges, leakFrom_h };
+}
 
 /** The months before the record began, up to `until_ms` and so many airframe hours. */
 export function loggedMonths(
@@ -193,20 +226,11 @@ export function loggedMonths(
   until_ms: number,
   until_h: number,
 ): Logged {
-  const random = randomFrom(seed);
-  const flown = flightsUntil(random, until_ms);
-  const whole = flown.reduce((sum, { flight_h }) => sum + flight_h, 0);
-  let hours_h = until_h - whole;
-  const leak_ms = until_ms - (loggedDays - demoLeak.fromDay) * day_ms;
-  const before = flown
-    .filter(({ on_ms }) => on_ms < leak_ms)
-    .reduce((sum, { flight_h }) => sum + flight_h, 0);
-  const leakFrom_h = Number((hours_h + before).toFixed(1));
-  const gauges = new CraftGauges(sheet, craft, seed + 1, leakFrom_h);
+  const { flown, from_h, from_ms, gauges, leakFrom_h } = monthsAhead(sheet, craft, seed, until_ms, until_h);
+  let hours_h = from_h;
   const months = new Map<string, { readings: unknown[]; uplifts: unknown[] }>();
-  let weekly_ms = until_ms - loggedDays * day_ms;
-  for (const { on_ms, flight_h } of flown) {
-    const oat_C = airAt(on_ms, random);
+  let weekly_ms = from_ms;
+  for (const { on_ms, flight_h, oat_C } of flown) {
     const month = dateAt(on_ms, demoBase.zone).slice(0, 7);
     const log = months.get(month) ?? { readings: [], uplifts: [] };
     months.set(month, log);
@@ -228,8 +252,8 @@ export function loggedMonths(
   return { gauges, imports, leakFrom_h };
 }
 
-function flightsUntil(random: Random, until_ms: number): readonly Flown[] {
-  const flown: Flown[] = [];
+function flightsUntil(random: Random, until_ms: number): readonly Omit<Flown, "oat_C">[] {
+  const flown: Omit<Flown, "oat_C">[] = [];
   for (let back = loggedDays; back > 0; back -= 1) {
     let on_ms = until_ms - back * day_ms + random.whole(90, 180) * minute_ms;
     for (let flights = random.whole(0, 3); flights > 0; flights -= 1) {

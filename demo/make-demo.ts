@@ -6,7 +6,7 @@ import type { Digest, Signer } from "../src/ledger/crypto.ts";
 import { baseLedger } from "../src/ledger/base/base-ledger.ts";
 import { craftLedger } from "../src/ledger/craft/craft-ledger.ts";
 import type { StoredEntry } from "../src/ledger/entry.ts";
-import { foldLedger } from "../src/ledger/fold.ts";
+import { foldLedger, stateHash } from "../src/ledger/fold.ts";
 import { LedgerFold } from "../src/ledger/ledger-fold.ts";
 import { isOpened, openEntry } from "../src/ledger/open.ts";
 import { operatorLedger } from "../src/ledger/operator/operator-ledger.ts";
@@ -14,8 +14,12 @@ import { writeNext } from "../src/ledger/write-next.ts";
 import { hour_ms, msToInstant } from "../src/core/facts/instant.ts";
 import type { Sheet } from "../src/core/sheet/schema.ts";
 import { demoBase, demoCraft, demoOperator, demoPeople } from "./cast.ts";
+import type { DemoSpan } from "./cast.ts";
 import { crewStory } from "./crew.ts";
 import { tellHistory } from "./history.ts";
+import type { Telling } from "./history.ts";
+import { loggedDays } from "./levels.ts";
+import { tellMonths } from "./months.ts";
 import { randomFrom } from "./random.ts";
 import { baseStory } from "./weather.ts";
 
@@ -39,11 +43,17 @@ export type Demo = {
   readonly entries: readonly StoredEntry[];
   readonly root: Signer;
   readonly server: Signer;
+  /** What each craft's ledger folds to; receipts change no state. */
+  readonly stateHashes: ReadonlyMap<string, string>;
 };
 
 /** The demo told until `anchor_ms`. */
 export async function makeDemo(
-  { sheet, anchor_ms }: { readonly sheet: Sheet; readonly anchor_ms: number },
+  {
+    sheet,
+    anchor_ms,
+    span = "fortnight",
+  }: { readonly sheet: Sheet; readonly anchor_ms: number; readonly span?: DemoSpan },
   { sha256, signerFromSeed }: DemoCrypto,
 ): Promise<Demo> {
   const signerOf = (name: string): Signer => signerFromSeed(demoKeySeed(name, sha256));
@@ -52,7 +62,9 @@ export async function makeDemo(
   const sheetHash = hashText(sha256, canonicalText(sheet));
   const random = randomFrom(demoSeed);
   const entries: StoredEntry[] = [];
-  const begun_ms = anchor_ms - (demoDays + 30) * 24 * hour_ms;
+  // Papers, people's rules and the weather's limits are of the last weeks; a record of months has older entries besides.
+  const lately_ms = anchor_ms - (demoDays + 30) * 24 * hour_ms;
+  const begun_ms = span === "months" ? lately_ms - loggedDays * 24 * hour_ms : lately_ms;
 
   const open = (stored: StoredEntry) => {
     const opened = openEntry(stored, sha256);
@@ -63,8 +75,14 @@ export async function makeDemo(
   };
 
   const operator = new LedgerFold(operatorLedger, [], operatorLedger.initial.trust);
-  const byOperator = async (signer: Signer, by: string, type: string, body: unknown): Promise<void> => {
-    const at_ms = begun_ms + entries.length * 1_000;
+  const byOperator = async (
+    signer: Signer,
+    by: string,
+    type: string,
+    body: unknown,
+    from_ms = begun_ms,
+  ): Promise<void> => {
+    const at_ms = from_ms + entries.length * 1_000;
     const next = { ledger: demoOperator.id, type, body, by, at_ms, basis: {}, salt: random.hex(32) };
     operator.add([open(await writeNext(operator, next, signer, sha256))]);
   };
@@ -80,8 +98,6 @@ export async function makeDemo(
     exchangeLimit_min: 240,
     replaces: [],
   });
-  for (const { type, body } of crewStory(begun_ms, anchor_ms))
-    await byOperator(administrator, "p-vik", type, { ...body, at, replaces: [] });
   const { id: base, name, lat_deg, lon_deg, elevation_m } = demoBase;
   await byOperator(administrator, "p-vik", "base.described", {
     base,
@@ -99,16 +115,24 @@ export async function makeDemo(
     preparedBy: "p-brekke",
     replaces: [],
   });
+  const said = msToInstant(lately_ms);
+  for (const { type, body } of crewStory(lately_ms, anchor_ms))
+    await byOperator(administrator, "p-vik", type, { ...body, at: said, replaces: [] }, lately_ms);
   assertWhole("operator", operator.folded.aside);
 
   const trust = foldLedger(operatorLedger, operator.folded.ordered, operatorLedger.initial.trust).state.trust;
-  const folds = new Map(demoCraft.map(({ ledger }) => [ledger, new LedgerFold(craftLedger, [], trust)]));
+  const folds = new Map(
+    demoCraft.map(({ ledger }) => [
+      ledger,
+      new LedgerFold(craftLedger, [], trust, null, { keepsStates: false }),
+    ]),
+  );
   const foldOf = (ledger: string) => {
     const fold = folds.get(ledger);
     if (fold === undefined) throw new Error(`no craft of the demo has the ledger ${ledger}`);
     return fold;
   };
-  await tellHistory({
+  const telling: Telling = {
     sheet,
     sheetHash,
     anchor_ms,
@@ -125,7 +149,8 @@ export async function makeDemo(
         fold.add([open(await writeNext(fold, next, signer, sha256))]);
       },
     },
-  });
+  };
+  await tellHistory(telling, span === "months" ? await tellMonths(telling) : null);
   for (const [ledger, fold] of folds) assertWhole(ledger, fold.folded.aside);
   const ofBase = new LedgerFold(baseLedger, [], trust);
   // A chance of its own: the weather changes no byte of the rest.
@@ -136,7 +161,8 @@ export async function makeDemo(
     ofBase.add([open(await writeNext(ofBase, next, signer, sha256))]);
   }
   assertWhole(base, ofBase.folded.aside);
-  return { entries, root, server };
+  const stateHashes = new Map([...folds].map(([ledger, { folded }]) => [ledger, stateHash(folded, sha256)]));
+  return { entries, root, server, stateHashes };
 }
 
 function assertWhole(ledger: string, aside: readonly unknown[]): void {

@@ -28,7 +28,7 @@ export async function startPreen(
   const child = spawn(process.execPath, [join(root, "src", "server", "main.ts")], {
     cwd: root,
     stdio: ["ignore", "pipe", "pipe"],
-    env: { ...process.env, PREEN_DATA: data, PREEN_PORT: "0", PREEN_AT: at, ...env },
+    env: { ...process.env, PREEN_DATA: data, PREEN_PORT: "0", PREEN_AT: at, PREEN_DEMO: "fortnight", ...env },
   });
   let text = "";
   for (const stream of [child.stdout, child.stderr]) {

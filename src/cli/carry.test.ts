@@ -45,6 +45,7 @@ async function serve(data: string): Promise<{ readonly url: string; stop(): Prom
   const env = {
     ...process.env,
     PREEN_MODE: "demo",
+    PREEN_DEMO: "fortnight",
     PREEN_DATA: join(folder, data),
     PREEN_PORT: "0",
     PREEN_AT: at,

@@ -17,7 +17,32 @@ export type EntryMeta = {
   readonly at_ms: number;
   readonly seq: number;
   readonly basis: Basis;
+  /**
+   * Records that this run of the fold made itself and that nobody else has seen: they may be changed in place
+   * (`withKey`). Absent: none.
+   */
+  readonly owned?: WeakSet<object>;
 };
+
+/**
+ * The record with one key set. Copied, so that whoever holds the old one still holds what it was; in place where this run
+ * of the fold made it, because a record of thousands would be copied for every entry. Only as a reducer's last step, when
+ * nothing can be refused any more.
+ */
+export function withKey<Value>(
+  record: Readonly<Record<string, Value>>,
+  key: string,
+  value: Value,
+  { owned }: Pick<EntryMeta, "owned">,
+): Readonly<Record<string, Value>> {
+  if (owned?.has(record) === true) {
+    (record as Record<string, Value>)[key] = value;
+    return record;
+  }
+  const copy = { ...record, [key]: value };
+  owned?.add(copy);
+  return copy;
+}
 
 export type Refusal = {
   readonly refused: {

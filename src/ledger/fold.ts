@@ -90,9 +90,9 @@ export type Folded<State extends object> = Step<State> & {
   readonly ran: number;
 };
 
-function metaOf({ id, envelope, at_ms }: Opened): EntryMeta {
+function metaOf({ id, envelope, at_ms }: Opened, owned: WeakSet<object>): EntryMeta {
   const { ledger, type, key, by, at, seq, basis } = envelope;
-  return { id, ledger, type, key, by, at, at_ms, seq, basis };
+  return { id, ledger, type, key, by, at, at_ms, seq, basis, owned };
 }
 
 export function asideOf({ id, envelope, at_ms }: Opened, code: AsideCode, detail = ""): Aside {
@@ -103,11 +103,12 @@ export type Result<State> =
   | { readonly state: State }
   | { readonly code: AsideCode | "noted"; readonly detail: string };
 
-/** Runs one admitted entry through its reducer. */
+/** Runs one admitted entry through its reducer. `owned`: what may be changed in place (entry-type.ts). */
 export function foldOne<State extends object>(
   types: Typed<State>,
   state: State,
   opened: Opened,
+  owned: WeakSet<object> = new WeakSet(),
 ): Result<State> {
   const { envelope, body, erased } = opened;
   if (isSystemType(envelope.type)) return { state };
@@ -117,7 +118,7 @@ export function foldOne<State extends object>(
   if (kind === undefined) return { code: "newerVersion", detail: `version ${envelope.tv}` };
   if (erased) return { code: "erased", detail: "" };
   try {
-    const result = kind.fold(state, body, metaOf(opened));
+    const result = kind.fold(state, body, metaOf(opened, owned));
     if (!isRefusal(result)) return { state: result };
     const { code, path, found, wanted } = result.refused;
     return {
@@ -258,18 +259,22 @@ function runFrom<State extends object>(
   const checkpoints: Checkpoint<State>[] = [];
   const every = checkpointEvery(definition);
   let { state } = start;
+  // What is made between two checkpoints is seen by nobody else until the next one.
+  let owned = new WeakSet<object>();
   for (let at = start.entries; at < ordered.length; at += 1) {
     const opened = ordered[at]!;
     const kept = outcomes[at]!;
-    const result: Result<State> = kept === null ? foldOne(typed, state, opened) : { code: kept, detail: "" };
+    const result: Result<State> =
+      kept === null ? foldOne(typed, state, opened, owned) : { code: kept, detail: "" };
     if ("state" in result) ({ state } = result);
     else {
       const outcome = judgement.settle(opened, result.code);
       if (outcome === "noted" || outcome === null) noted.push(opened.id);
       else aside.push(asideOf(opened, outcome, result.detail));
     }
-    if ((at + 1) % every === 0)
-      checkpoints.push({ entries: at + 1, state, aside: [...aside], noted: [...noted] });
+    if ((at + 1) % every !== 0) continue;
+    checkpoints.push({ entries: at + 1, state, aside: [...aside], noted: [...noted] });
+    owned = new WeakSet();
   }
   return { state, aside, noted, checkpoints };
 }

@@ -26,18 +26,26 @@ export class LedgerFold<State extends object> {
   readonly #entries = new Map<Hash, Opened>();
   readonly #places = new Set<string>();
   readonly #chains = new Map<string, Opened>();
+  readonly #keepsStates: boolean;
   #folded: Growing<State>;
+  /** What the reducers made since somebody last could look (entry-type.ts). */
+  #owned = new WeakSet<object>();
   /** How often entries went the short way, and how often the fold began again from a checkpoint. */
   readonly counts = { appended: 0, refolded: 0 };
 
-  /** `before` may come from a snapshot. */
+  /**
+   * `before` may come from a snapshot. `keepsStates: false`: the caller looks at the state and keeps no part of it until
+   * the next addition, which may then change it in place.
+   */
   constructor(
     definition: LedgerDefinition<State>,
     entries: Iterable<Opened>,
     trust: Trust,
     before: Before<State> | null = null,
+    { keepsStates = true } = {},
   ) {
     this.#definition = definition;
+    this.#keepsStates = keepsStates;
     this.#kinds = kindsOf(definition);
     for (const opened of entries) this.#hold(opened);
     this.#folded = { ...foldLedger(definition, this.#entries.values(), trust, before) };
@@ -71,6 +79,7 @@ export class LedgerFold<State extends object> {
   add(entries: Iterable<Opened>, trust: Trust = this.#folded.trust): Folded<State> {
     const fresh = [...entries].filter((opened) => isNews(this.#entries.get(opened.id), opened));
     const trustChanged = !isSameTrust(trust, this.#folded.trust);
+    if (this.#keepsStates) this.#owned = new WeakSet();
     if (fresh.length === 0 && !trustChanged) return this.#folded;
     const short =
       !trustChanged &&
@@ -78,6 +87,7 @@ export class LedgerFold<State extends object> {
       fresh.every((opened) => this.#appendOne(opened));
     if (short) return this.#folded;
     for (const opened of fresh) this.#hold(opened);
+    this.#owned = new WeakSet();
     this.counts.refolded += 1;
     this.#folded = { ...foldLedger(this.#definition, this.#entries.values(), trust, this.#folded) };
     return this.#folded;
@@ -145,7 +155,9 @@ export class LedgerFold<State extends object> {
     const { id, at_ms } = opened;
     const fault = this.#faultOf(opened);
     const result: Result<State> =
-      fault === null ? foldOne(this.#kinds.typed, folded.state, opened) : { code: fault, detail: "" };
+      fault === null
+        ? foldOne(this.#kinds.typed, folded.state, opened, this.#owned)
+        : { code: fault, detail: "" };
     const aside = folded.aside as Aside[];
     const statuses = folded.statuses as Map<Hash, EntryStatus>;
     if ("state" in result) {
@@ -166,6 +178,7 @@ export class LedgerFold<State extends object> {
     if (entries % checkpointEvery(this.#definition) === 0) {
       const { state, noted } = folded;
       folded.checkpoints = [...folded.checkpoints, { entries, state, aside: [...aside], noted: [...noted] }];
+      this.#owned = new WeakSet();
     }
     // A new object each time, so that who compares by identity sees the change; the lists inside are shared and grow.
     this.#folded = { ...folded };

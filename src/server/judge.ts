@@ -44,7 +44,9 @@ export function judgeFrom(ports: JudgePorts): Judge {
       verdicts.push(verdict);
       kept.push(entry);
       const { ledger } = opened.envelope;
-      lines.set(ledger, [...(lines.get(ledger) ?? []), line]);
+      const others = lines.get(ledger);
+      if (others === undefined) lines.set(ledger, [line]);
+      else others.push(line);
       await ports.record.takeIn(opened);
     }
     const receipts: StoredEntry[] = [];

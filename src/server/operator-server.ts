@@ -32,7 +32,7 @@ const modeNote = "server.mode";
 
 /** Opens the folder of a mode, or makes it. Throws a StartError or StoreError that names the file and the next step. */
 export async function openOperatorServer(
-  { mode, folder }: Pick<Settings, "mode" | "folder">,
+  { mode, folder, demoSpan = "fortnight" }: Pick<Settings, "mode" | "folder"> & Partial<Settings>,
   now_ms: () => number,
   { pinCost = usualPinCost } = {},
 ): Promise<OperatorServer> {
@@ -86,7 +86,7 @@ export async function openOperatorServer(
       people.close();
     };
     const server = { mode, folder, now_ms, record, directory, keyring, sheets, exchange, close };
-    if (mode === "demo" && (await store.count()) === 0) await demo.seedDemo(server);
+    if (mode === "demo" && (await store.count()) === 0) await demo.seedDemo(server, demoSpan);
     return server;
   } catch (error) {
     directory?.close();

@@ -11,6 +11,7 @@ describe("Settings", () => {
       bind: "localhost",
       origin: null,
       startAt_ms: null,
+      demoSpan: "months",
       weatherUrl: null,
     };
     expect(settingsFrom({}, "/repo")).toEqual(usual);
@@ -32,9 +33,11 @@ describe("Settings", () => {
       PREEN_PORT: "0",
       PREEN_AT: "2031-04-01T06:40:00.000Z",
       PREEN_ORIGIN: "https://preen.example.org",
+      PREEN_DEMO: "fortnight",
     };
     expect(settingsFrom(given, "/repo")).toMatchObject({
       port: 0,
+      demoSpan: "fortnight",
       startAt_ms: Date.parse("2031-04-01T06:40:00.000Z"),
       weatherUrl: null,
       origin: "https://preen.example.org",

@@ -1,5 +1,7 @@
 // How the server is told what to do: a few environment variables, read once, every fault named at once.
 import { join, resolve } from "node:path";
+import { demoSpans } from "../../demo/cast.ts";
+import type { DemoSpan } from "../../demo/cast.ts";
 import { isInstantText } from "../core/facts/instant.ts";
 
 export type Mode = "demo" | "operator";
@@ -16,6 +18,8 @@ export type Settings = {
   readonly origin: string | null;
   /** Instant at which the clock starts, to show or test the demo at a time of day; null for the machine's clock. */
   readonly startAt_ms: number | null;
+  /** How far back the demo's record goes, where it has to be made first. */
+  readonly demoSpan: DemoSpan;
   /** Where weather reports are fetched, with `{station}` in it; null: not at all. */
   readonly weatherUrl: string | null;
 };
@@ -44,6 +48,10 @@ export function settingsFrom(env: Env, root: string): Settings | readonly Settin
   const at = checked("PREEN_AT", isInstantText, "an instant of the form YYYY-MM-DDTHH:MM:SS.mmmZ");
   if (at !== null && mode === "operator")
     faults.push({ name: "PREEN_AT", found: at, wanted: "nothing: only the demo's clock may be set" });
+  const isSpan = (text: string): text is DemoSpan => (demoSpans as readonly string[]).includes(text);
+  const span = checked("PREEN_DEMO", isSpan, demoSpans.join(" or "));
+  if (span !== null && mode === "operator")
+    faults.push({ name: "PREEN_DEMO", found: span, wanted: "nothing: an operator's record is not invented" });
   const weatherUrl = checked(
     "PREEN_WEATHER_URL",
     isWeatherUrl,
@@ -57,6 +65,7 @@ export function settingsFrom(env: Env, root: string): Settings | readonly Settin
     bind: given("PREEN_BIND") ?? "localhost",
     origin,
     startAt_ms: at === null ? null : Date.parse(at),
+    demoSpan: span === null ? "months" : (span as DemoSpan),
     weatherUrl,
   };
 }

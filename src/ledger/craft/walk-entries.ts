@@ -3,10 +3,10 @@
 // people marked apart stands side by side and the worse wins. Times of single marks are never recorded.
 import { z } from "zod";
 import { interruptionCauses, marks, voidCauses, walkKinds } from "../../core/facts/craft.ts";
-import type { ClosureFact, CraftState, MarkFact, ReadingFact, WalkFacts } from "../../core/facts/craft.ts";
+import type { CraftState, MarkFact, WalkFacts } from "../../core/facts/craft.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
-import { refuse } from "../entry-type.ts";
+import { refuse, withKey } from "../entry-type.ts";
 import type { EntryMeta, EntryType, Refusal } from "../entry-type.ts";
 import { closureSet, closuresSet } from "./closure-entries.ts";
 import { readingShape, readingsTaken } from "./reading-entries.ts";
@@ -98,24 +98,24 @@ const takenBack = z.strictObject({
 function withWalk(
   state: CraftState,
   walk: string,
+  meta: EntryMeta,
   change: (facts: WalkFacts) => WalkFacts | Refusal,
 ): CraftState | Refusal {
   const facts = own(state.walks, walk);
   if (facts === undefined) return refuse("walkNotBegun", "walk", walk, "a walk begun in this ledger");
   const changed = change(facts);
-  return "refused" in changed ? changed : { ...state, walks: { ...state.walks, [walk]: changed } };
+  return "refused" in changed ? changed : { ...state, walks: withKey(state.walks, walk, changed, meta) };
 }
 
-function beginWalk(
-  state: CraftState,
-  body: z.infer<typeof begun>,
-  { id, by }: EntryMeta,
-): CraftState | Refusal {
-  if (own(state.walks, body.walk) !== undefined) {
-    return refuse("walkAlreadyBegun", "walk", body.walk, "an id that no walk has yet");
-  }
+function walkAlreadyBegun(state: CraftState, walk: string): Refusal | null {
+  return own(state.walks, walk) === undefined
+    ? null
+    : refuse("walkAlreadyBegun", "walk", walk, "an id that no walk has yet");
+}
+
+function walkFrom(body: z.infer<typeof begun>, { id, by }: EntryMeta): WalkFacts {
   const at_ms = instantToMs(body.begunAt);
-  const facts: WalkFacts = {
+  return {
     walk: body.walk,
     kind: body.kind,
     begun: { entry: id, by, at_ms, sheet: body.sheet, plan: body.plan, conditions: body.conditions },
@@ -128,50 +128,60 @@ function beginWalk(
     voided: [],
     paper: body.paper,
   };
-  return { ...state, walks: { ...state.walks, [body.walk]: facts } };
 }
 
-function foldPage(
+function beginWalk(state: CraftState, body: z.infer<typeof begun>, meta: EntryMeta): CraftState | Refusal {
+  const refusal = walkAlreadyBegun(state, body.walk);
+  if (refusal !== null) return refusal;
+  return { ...state, walks: withKey(state.walks, body.walk, walkFrom(body, meta), meta) };
+}
+
+type PageBody = z.infer<typeof page>;
+type PageSaid = { readonly entry: string; readonly by: string; readonly at_ms: number };
+
+/** The walk with a page's marks and its visit to the stop. */
+function pageAdded(
+  facts: WalkFacts,
+  body: Omit<PageBody, "arrivedAt" | "leftAt">,
+  said: PageSaid,
+  arrived_ms: number,
+): WalkFacts {
+  const marked: Record<string, readonly MarkFact[]> = { ...facts.marks };
+  for (const { item, ...rest } of body.marks) {
+    marked[item] = beside(own(marked, item), body.replaces, { ...said, ...rest });
+  }
+  const { stop, sealedBy } = body;
+  const visit = { ...said, stop, arrived_ms, left_ms: said.at_ms, sealedBy };
+  return { ...facts, marks: marked, visits: [...facts.visits, visit] };
+}
+
+/** What a page says beside its marks. */
+function besideMarks(
   state: CraftState,
-  body: z.infer<typeof page>,
-  { id, by }: EntryMeta,
-): CraftState | Refusal {
+  { walk, closures, readings }: Pick<PageBody, "walk" | "closures" | "readings">,
+  said: PageSaid,
+): CraftState {
+  return {
+    ...state,
+    closures: closuresSet(state.closures, closures, said, walk),
+    readings: readingsTaken(state.readings, readings, said, walk),
+  };
+}
+
+function foldPage(state: CraftState, body: PageBody, meta: EntryMeta): CraftState | Refusal {
   const arrived_ms = instantToMs(body.arrivedAt);
   const left_ms = instantToMs(body.leftAt);
   if (left_ms < arrived_ms)
     return refuse("leftBeforeArriving", "leftAt", body.leftAt, `not before ${body.arrivedAt}`);
-  const said = { entry: id, by, at_ms: left_ms };
-  const walked = withWalk(state, body.walk, (facts) => {
-    const marked: Record<string, readonly MarkFact[]> = { ...facts.marks };
-    for (const { item, ...rest } of body.marks) {
-      marked[item] = beside(own(marked, item), body.replaces, { ...said, ...rest });
-    }
-    const visit = { ...said, stop: body.stop, arrived_ms, left_ms, sealedBy: body.sealedBy };
-    return { ...facts, marks: marked, visits: [...facts.visits, visit] };
-  });
-  if ("refused" in walked) return walked;
-  const closures: Readonly<Record<string, readonly ClosureFact[]>> = closuresSet(
-    walked.closures,
-    body.closures,
-    said,
-    body.walk,
-  );
-  const readings: Readonly<Record<string, readonly ReadingFact[]>> = readingsTaken(
-    walked.readings,
-    body.readings,
-    said,
-    body.walk,
-  );
-  return { ...walked, closures, readings };
+  const said = { entry: meta.id, by: meta.by, at_ms: left_ms };
+  const walked = withWalk(state, body.walk, meta, (facts) => pageAdded(facts, body, said, arrived_ms));
+  return "refused" in walked ? walked : besideMarks(walked, body, said);
 }
 
-function takeBack(
-  state: CraftState,
-  body: z.infer<typeof takenBack>,
-  { id, by }: EntryMeta,
-): CraftState | Refusal {
+function takeBack(state: CraftState, body: z.infer<typeof takenBack>, meta: EntryMeta): CraftState | Refusal {
+  const { id, by } = meta;
   const said = { entry: id, by, at_ms: instantToMs(body.at) };
-  const walked = withWalk(state, body.walk, (facts) => {
+  const walked = withWalk(state, body.walk, meta, (facts) => {
     const visit = facts.visits.find(({ entry }) => entry === body.page);
     if (visit === undefined) return refuse("pageNotHeld", "page", body.page, "a page of this walk");
     if (visit.by !== by)
@@ -199,29 +209,26 @@ function typeWalk(
   if (ended_ms < instantToMs(body.begunAt))
     return refuse("endedBeforeBeginning", "endedAt", endedAt, `not before ${body.begunAt}`);
   if (ended_ms > meta.at_ms) return refuse("typedBeforeWalked", "endedAt", endedAt, `not after ${meta.at}`);
-  let walked = beginWalk(state, { ...body, paper: true }, meta);
-  const times = { arrivedAt: body.begunAt, leftAt: endedAt };
+  const refusal = walkAlreadyBegun(state, body.walk);
+  if (refusal !== null) return refusal;
+  const said = { entry: meta.id, by: meta.by, at_ms: ended_ms };
+  let facts = walkFrom({ ...body, paper: true }, meta);
+  let walked = state;
   for (const written of pages) {
-    if ("refused" in walked) return walked;
-    walked = foldPage(
-      walked,
-      { walk: body.walk, ...written, ...times, sealedBy: "left", replaces: [] },
-      meta,
-    );
+    const one = { walk: body.walk, ...written, sealedBy: "left", replaces: [] } as const;
+    facts = pageAdded(facts, { ...one, replaces: [] }, said, facts.begun.at_ms);
+    walked = besideMarks(walked, one, said);
   }
-  if ("refused" in walked) return walked;
-  return withWalk(walked, body.walk, (facts) => ({
-    ...facts,
-    finished: [{ entry: meta.id, by: meta.by, at_ms: ended_ms }],
-  }));
+  return { ...walked, walks: withKey(state.walks, body.walk, { ...facts, finished: [said] }, meta) };
 }
 
 function interruptWalk(
   state: CraftState,
   body: z.infer<typeof interrupted>,
-  { id, by }: EntryMeta,
+  meta: EntryMeta,
 ): CraftState | Refusal {
-  return withWalk(state, body.walk, (facts) => ({
+  const { id, by } = meta;
+  return withWalk(state, body.walk, meta, (facts) => ({
     ...facts,
     interruptions: [
       ...facts.interruptions,
@@ -238,12 +245,9 @@ function interruptWalk(
   }));
 }
 
-function resumeWalk(
-  state: CraftState,
-  body: z.infer<typeof resumed>,
-  { id, by }: EntryMeta,
-): CraftState | Refusal {
-  return withWalk(state, body.walk, (facts) => {
+function resumeWalk(state: CraftState, body: z.infer<typeof resumed>, meta: EntryMeta): CraftState | Refusal {
+  const { id, by } = meta;
+  return withWalk(state, body.walk, meta, (facts) => {
     if (!facts.interruptions.some(({ entry }) => entry === body.interruption)) {
       return refuse("interruptionNotHeld", "interruption", body.interruption, "an interruption of this walk");
     }
@@ -275,29 +279,29 @@ export const walkEntries = [
   walkEntry("walk.page", page, foldPage),
   walkEntry("walk.interrupted", interrupted, interruptWalk),
   walkEntry("walk.resumed", resumed, resumeWalk),
-  walkEntry("walk.finished", finished, (state, body, { id, by }) =>
-    withWalk(state, body.walk, (facts) => ({
+  walkEntry("walk.finished", finished, (state, body, meta) =>
+    withWalk(state, body.walk, meta, (facts) => ({
       ...facts,
-      finished: [...facts.finished, { entry: id, by, at_ms: instantToMs(body.at) }],
+      finished: [...facts.finished, { entry: meta.id, by: meta.by, at_ms: instantToMs(body.at) }],
     })),
   ),
-  walkEntry("walk.voided", voided, (state, body, { id, by }) =>
-    withWalk(state, body.walk, (facts) => ({
+  walkEntry("walk.voided", voided, (state, body, meta) =>
+    withWalk(state, body.walk, meta, (facts) => ({
       ...facts,
       voided: [
         ...facts.voided,
-        { entry: id, by, at_ms: instantToMs(body.at), cause: body.cause, words: body.words },
+        { entry: meta.id, by: meta.by, at_ms: instantToMs(body.at), cause: body.cause, words: body.words },
       ],
     })),
   ),
   walkEntry("walk.typed", typed, typeWalk),
   walkEntry("walk.takenBack", takenBack, takeBack),
-  walkEntry("walk.weather", weather, (state, body, { id, by }) =>
-    withWalk(state, body.walk, (facts) => ({
+  walkEntry("walk.weather", weather, (state, body, meta) =>
+    withWalk(state, body.walk, meta, (facts) => ({
       ...facts,
       weather: [
         ...facts.weather,
-        { entry: id, by, at_ms: instantToMs(body.at), conditions: body.conditions },
+        { entry: meta.id, by: meta.by, at_ms: instantToMs(body.at), conditions: body.conditions },
       ],
     })),
   ),
