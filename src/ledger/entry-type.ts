@@ -73,6 +73,8 @@ export type EntryType<State extends object> = {
   /** Any of these roles may write it; the operator's own key always may. */
   readonly roles: readonly string[];
   readonly schema: z.ZodType;
+  /** The role in which a body says that it was written, where it says one: its key must be certified for it. */
+  readonly claims?: (body: unknown) => string | null;
   fold(state: State, body: unknown, meta: EntryMeta): State | Refusal;
 };
 
@@ -94,7 +96,7 @@ function schemaRefusal(error: z.ZodError, body: unknown): Refusal {
 
 /** Binds a schema and a reducer into an entry type. */
 export function entryType<State extends object, Body>(
-  kind: Pick<EntryType<State>, "type" | "tv" | "critical" | "roles">,
+  kind: Pick<EntryType<State>, "type" | "tv" | "critical" | "roles" | "claims">,
   schema: z.ZodType<Body>,
   reduce: (state: State, body: Body, meta: EntryMeta) => State | Refusal,
 ): EntryType<State> {

@@ -113,7 +113,10 @@ function roleFault<State extends object>(
   const { type, tv } = opened.envelope;
   if (isSystemType(type)) return systemFault(trust, opened);
   const kind = typed.get(type)?.get(tv);
-  return kind === undefined || actsIn(trust, opened, kind.roles) ? null : "roleMissing";
+  if (kind === undefined) return null;
+  const claimed = opened.erased ? null : (kind.claims?.(opened.body) ?? null);
+  const acts = actsIn(trust, opened, kind.roles) && (claimed === null || actsIn(trust, opened, [claimed]));
+  return acts ? null : "roleMissing";
 }
 
 /** Ids that share their place with another entry of the ledger: one key wrote two different things there. */

@@ -29,6 +29,7 @@ export const coreTiers: readonly { readonly tier: string; readonly rooms: readon
       "sheet",
       "walk",
       "finding",
+      "watched",
       "level",
       "load",
       "power",

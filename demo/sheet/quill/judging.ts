@@ -13,6 +13,12 @@ const upTo = (value: number, outcome: Band["outcome"], by: Band["by"], note?: Ba
   ...(note === undefined ? {} : { note }),
 });
 const beyond: Band = { outcome: "ground", by: "pilot" };
+/** A watched band with when it is measured again. */
+const again = (band: Band, flight_h: number, days: number): Band => ({
+  ...band,
+  measureAgain_h: flight_h,
+  measureAgain_days: days,
+});
 
 export const damage: Sheet["damage"] = [
   {
@@ -25,7 +31,7 @@ export const damage: Sheet["damage"] = [
     measure: "depth_mm",
     bands: [
       upTo(0.3, "accept", "pilot"),
-      upTo(0.8, "watch", "engineer", t("mark its edge", "Rand markieren")),
+      again(upTo(0.8, "watch", "engineer", t("mark its edge", "Rand markieren")), 25, 30),
       beyond,
     ],
   },
@@ -37,7 +43,7 @@ export const damage: Sheet["damage"] = [
     ata: "62",
     kind: "dent",
     measure: "depth_mm",
-    bands: [upTo(0.2, "accept", "pilot"), upTo(0.4, "watch", "engineer"), beyond],
+    bands: [upTo(0.2, "accept", "pilot"), again(upTo(0.4, "watch", "engineer"), 25, 30), beyond],
   },
   {
     id: "mainBladeCrack",
@@ -57,7 +63,7 @@ export const damage: Sheet["damage"] = [
     ata: "62",
     kind: "debond",
     measure: "length_mm",
-    bands: [upTo(15, "watch", "engineer", t("seal the edge", "Rand versiegeln")), beyond],
+    bands: [again(upTo(15, "watch", "engineer", t("seal the edge", "Rand versiegeln")), 10, 14), beyond],
   },
   {
     id: "tailBladeNick",
@@ -86,7 +92,7 @@ export const damage: Sheet["damage"] = [
     ata: "53",
     kind: "dent",
     measure: "depth_mm",
-    bands: [upTo(0.5, "accept", "pilot"), upTo(1.5, "watch", "engineer"), beyond],
+    bands: [upTo(0.5, "accept", "pilot"), again(upTo(1.5, "watch", "engineer"), 100, 120), beyond],
   },
   {
     id: "skidScratch",
@@ -96,7 +102,12 @@ export const damage: Sheet["damage"] = [
     ata: "32",
     kind: "scratch",
     measure: "depth_mm",
-    bands: [upTo(0.4, "accept", "pilot"), upTo(0.8, "watch", "pilot"), beyond],
+    bands: [
+      upTo(0.1, "accept", "technicalCrew"),
+      upTo(0.4, "accept", "pilot"),
+      again(upTo(0.8, "watch", "pilot"), 50, 60),
+      beyond,
+    ],
   },
   {
     id: "screenCrack",
@@ -106,7 +117,37 @@ export const damage: Sheet["damage"] = [
     ata: "56",
     kind: "crack",
     measure: "length_mm",
-    bands: [upTo(25, "watch", "engineer", t("stop-drilled", "Riss abgebohrt")), beyond],
+    bands: [again(upTo(25, "watch", "engineer", t("stop-drilled", "Riss abgebohrt")), 25, 30), beyond],
+  },
+  {
+    id: "screenCrackInView",
+    part: t("windscreen", "Frontscheibe"),
+    zone: t("in the field of view", "im Sichtfeld"),
+    stops: ["leftNose", "rightNose"],
+    ata: "56",
+    kind: "crack",
+    measure: "any",
+    bands: [beyond],
+  },
+  {
+    id: "hoseChafe",
+    part: t("hose in the rear bay", "Schlauch im Heckraum"),
+    zone: t("where it passes the bracket", "an der Halterung"),
+    stops: ["rearBay"],
+    ata: "29",
+    kind: "chafe",
+    measure: "depth_mm",
+    bands: [again(upTo(0.6, "watch", "engineer", t("sleeve fitted", "Hülse gesetzt")), 50, 60), beyond],
+  },
+  {
+    id: "pitchLinkPlay",
+    part: t("tail rotor pitch link", "Steuerstange des Heckrotors"),
+    zone: t("spherical bearings", "Gelenklager"),
+    stops: ["tailRotor"],
+    ata: "64",
+    kind: "play",
+    measure: "play_mm",
+    bands: [upTo(0.1, "accept", "pilot"), again(upTo(0.25, "watch", "engineer"), 25, 30), beyond],
   },
   {
     id: "gearboxSeep",
@@ -117,11 +158,15 @@ export const damage: Sheet["damage"] = [
     kind: "leak",
     measure: "rate_dropsmin",
     bands: [
-      upTo(
-        1,
-        "watch",
-        "pilot",
-        t("wipe, look again after the next flight", "abwischen, nach dem nächsten Flug wieder ansehen"),
+      again(
+        upTo(
+          1,
+          "watch",
+          "pilot",
+          t("wipe, look again after the next flight", "abwischen, nach dem nächsten Flug wieder ansehen"),
+        ),
+        5,
+        3,
       ),
       upTo(4, "defer", "engineer"),
       beyond,
@@ -135,7 +180,7 @@ export const damage: Sheet["damage"] = [
     ata: "67",
     kind: "leak",
     measure: "rate_dropsmin",
-    bands: [upTo(0.5, "watch", "pilot"), beyond],
+    bands: [again(upTo(0.5, "watch", "pilot"), 5, 3), beyond],
   },
   {
     id: "hoistWire",
@@ -435,8 +480,8 @@ export const events: Sheet["events"] = [
   event(
     "hail",
     "05",
-    "asks",
-    "pilot",
+    "grounds",
+    "engineer",
     true,
     t("hail", "Hagel"),
     t("blades, screens, stabiliser", "Blätter, Scheiben, Höhenflosse"),
@@ -453,11 +498,26 @@ export const events: Sheet["events"] = [
   event(
     "saltSpray",
     "51",
-    "asks",
-    "technicalCrew",
+    "grounds",
+    "engineer",
     false,
     t("hover over salt water", "Schweben über Salzwasser"),
-    t("rinse engines and airframe the same day", "Triebwerke und Zelle am selben Tag spülen"),
+    t(
+      "rinse engines and airframe the same day, look at the compressor inlets",
+      "Triebwerke und Zelle am selben Tag spülen, Verdichtereinläufe ansehen",
+    ),
+  ),
+  event(
+    "dustOrSnowLanding",
+    "71",
+    "grounds",
+    "engineer",
+    false,
+    t("landing in dust or loose snow", "Landung in Staub oder losem Schnee"),
+    t(
+      "intakes, separators and their bypass doors, blade leading edges",
+      "Einläufe, Abscheider und ihre Umgehungsklappen, Blattvorderkanten",
+    ),
   ),
   event(
     "floatInflation",

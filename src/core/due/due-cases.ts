@@ -79,13 +79,22 @@ export function deferred(
     walk: null,
     measure: null,
     words: "",
+    damage: null,
+    photos: [],
+    seenOn: null,
   } as const;
   return {
     finding: `finding-${made}`,
     raised,
-    judgements: [{ ...said(recorded_ms), outcome: "defer", role: "pilot", words: "", deferral }],
+    judgements: [
+      { ...said(recorded_ms), outcome: "defer", role: "pilot", words: "", deferral, again: null, seen: [] },
+    ],
     deferralSteps: steps,
     seenAgain: [],
+    measured: [],
+    steps: [],
+    references: [],
     closed: [],
+    reopened: [],
   };
 }

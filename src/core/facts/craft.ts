@@ -108,6 +108,8 @@ export const findingKinds = [
   "loose",
   "missing",
   "corrosion",
+  "debond",
+  "chip",
   "frost",
   "foreignObject",
   "outOfBand",
@@ -118,14 +120,54 @@ export type FindingKind = (typeof findingKinds)[number];
 /** Milder first: a later one in this list is the worse outcome. */
 export const outcomes = ["accept", "watch", "defer", "ground"] as const;
 export type Outcome = (typeof outcomes)[number];
+
+/** After how many days or flight hours a watched finding is measured again, whichever comes first; null: not stated. */
+export type MeasureAgain = { readonly days: number | null; readonly flight_h: number | null };
+
 export type Judgement = Said & {
   readonly outcome: Outcome;
   readonly role: string;
   readonly words: string;
   readonly deferral: string | null;
+  /** Null where nobody stated it. */
+  readonly again: MeasureAgain | null;
+  /** Reopenings that stood on the screen of whoever judged. */
+  readonly seen: readonly EntryId[];
 };
 
+/** `value` in `unit` is what is used; `typed` is what was entered, letter for letter. */
 export type Measure = { readonly value: number; readonly unit: string; readonly typed: string };
+
+/** A photo, known by the hash of its bytes; these lie beside the record and may be gone. */
+export type PhotoRef = {
+  readonly hash: string;
+  readonly mime: "image/jpeg";
+  readonly bytes: number;
+  readonly width_px: number;
+  readonly height_px: number;
+};
+
+/** The same matter measured again; `hours_h` are the airframe hours then, where known. */
+export type Remeasured = Said & {
+  readonly measure: Measure;
+  readonly hours_h: number | null;
+  readonly photos: readonly PhotoRef[];
+  readonly words: string;
+};
+
+/** What happened to a finding on its way out, besides judgements and closing; `licence` where a release was signed. */
+export type LifeStep = Said & {
+  readonly step: "toBeFixed" | "fixed" | "released";
+  readonly licence: string | null;
+  readonly words: string;
+};
+
+export const referenceKinds = ["logPage", "workOrder", "other"] as const;
+/** Where the same matter stands in somebody else's papers. */
+export type ForeignReference = Said & {
+  readonly kind: (typeof referenceKinds)[number];
+  readonly number: string;
+};
 
 /** What belongs to a deferral beside its judgement: procedures done, an extension, the earlier record of the same defect. */
 export type DeferralStep = Said &
@@ -158,12 +200,26 @@ export type FindingFacts = {
     readonly walk: string | null;
     readonly measure: Measure | null;
     readonly words: string;
+    /** The damage limit of the sheet (part and zone) that it falls under; null where none was named. */
+    readonly damage: string | null;
+    readonly photos: readonly PhotoRef[];
+    /** When it was seen, where that was said to lie before the record; deferrals count from the record. */
+    readonly seenOn: { readonly at_ms: number; readonly typed: string } | null;
   };
   /** Judgements that stand; more than one where people judged apart. */
   readonly judgements: readonly Judgement[];
   readonly deferralSteps: readonly DeferralStep[];
-  readonly seenAgain: readonly (Said & { readonly words: string })[];
-  readonly closed: readonly (Said & { readonly role: string; readonly words: string })[];
+  readonly seenAgain: readonly (Said & { readonly words: string; readonly photos: readonly PhotoRef[] })[];
+  readonly measured: readonly Remeasured[];
+  readonly steps: readonly LifeStep[];
+  readonly references: readonly ForeignReference[];
+  /** `replaces`: the reopenings that stood on the screen and end with it. */
+  readonly closed: readonly (Said & {
+    readonly role: string;
+    readonly words: string;
+    readonly replaces: readonly EntryId[];
+  })[];
+  readonly reopened: readonly (Said & { readonly words: string })[];
 };
 
 /** A number read at the craft, with its conditions; `typed` is what was entered, letter for letter. */
@@ -229,7 +285,8 @@ export type LevelSettled = Said & {
 export type EventFact = Said & {
   readonly event: string;
   readonly words: string;
-  readonly cleared: (Said & { readonly role: string; readonly words: string }) | null;
+  /** All that was written to clear it; whose word is enough, the sheet says. */
+  readonly cleared: readonly (Said & { readonly role: string; readonly words: string })[];
 };
 
 /** Work done at the craft and released to service by who may. */

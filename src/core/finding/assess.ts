@@ -1,9 +1,10 @@
-// Assesses findings and events: what is open blocks until somebody who may has judged it, and then by its outcome.
+// Assesses findings: what is open blocks until somebody who may has judged it, and then by its outcome.
 //
-// Unjudged blocks; `ground` blocks; `defer` follows the operator's list (what it takes away, its limits, its last day)
-// and is not known where it names no entry of the list; `watch` advises; `accept` says nothing. Events of the sheet's
-// register block or ask until cleared. Source of the deferral rules: ORO.MLR.105(e)(3), Reg. (EU) 965/2012.
-import type { CraftState, EventFact, FindingFacts, Judgement } from "../facts/craft.ts";
+// Unjudged blocks, and so does what was judged by nobody who may, or milder than the sheet's band; `ground` blocks; work
+// that nobody released blocks (M.A.801); `defer` follows the operator's list (what it takes away, its limits, its last
+// day) and is not known where it names no entry of the list; `watch` advises (more: core/watched); `accept` says nothing. Source of the
+// deferral rules: ORO.MLR.105(e)(3), Reg. (EU) 965/2012.
+import type { CraftState, FindingFacts, Judgement } from "../facts/craft.ts";
 import { deferralCite } from "../due/deferral-deadline.ts";
 import { deferralTerm } from "../due/deferral-term.ts";
 import { above } from "../quantity/compare.ts";
@@ -11,26 +12,8 @@ import type { Reason } from "../facts/reason.ts";
 import type { Situation } from "../facts/situation.ts";
 import type { Deferral } from "../sheet/finding-blocks.ts";
 import type { Sheet } from "../sheet/schema.ts";
-import { countingJudgement, isClosed } from "./judgement.ts";
-
-type Parts = Pick<Reason, "code" | "effect"> & Partial<Reason>;
-
-function reasonOf(
-  { raised, judgements, finding }: FindingFacts,
-  parts: Parts & Pick<Reason, "remedy">,
-): Reason {
-  return {
-    operations: "all",
-    from_ms: null,
-    until_ms: null,
-    source: { kind: "rule", rule: "M.A.403(b)", edition: "Reg. (EU) 1321/2014", cite: "M.A.403(b)" },
-    evidence: [raised.entry, ...judgements.map(({ entry }) => entry)],
-    ...parts,
-    facts: { finding, kind: raised.kind, stop: raised.stop, words: raised.words, ...parts.facts },
-  };
-}
-
-const byEngineer = { code: "finding.toEngineer", clearance: "someone" } as const;
+import { byEngineer, type Parts, reasonOf } from "./finding-reason.ts";
+import { countingJudgement, isClosed, isUnreleased, judgementBy } from "./judgement.ts";
 
 type Deferred = {
   readonly finding: FindingFacts;
@@ -43,7 +26,7 @@ type Deferred = {
 function deferredFindings(sheet: Sheet, state: CraftState): Deferred[] {
   return Object.values(state.findings)
     .flatMap((finding): Deferred[] => {
-      const judgement = isClosed(finding) ? null : countingJudgement(finding);
+      const judgement = isClosed(sheet, finding) ? null : judgementBy(sheet, finding);
       const index = sheet.deferrals.findIndex(({ id }) => id === judgement?.deferral);
       const deferral = sheet.deferrals[index];
       return judgement?.outcome === "defer" && deferral !== undefined
@@ -187,7 +170,20 @@ function deferredReasons(
   return reasons;
 }
 
-function judgedReasons(finding: FindingFacts, judgement: Judgement, isListed: boolean): Reason[] {
+/** Nobody has judged it, or nobody who might: as the sheet stands, and as it was last measured. */
+function unjudgedReason(finding: FindingFacts): Reason {
+  const said = countingJudgement(finding);
+  return reasonOf(finding, {
+    code: said === null ? "finding.unjudged" : "finding.notCovered",
+    effect: "blocks",
+    remedy: said === null ? { code: "finding.judge", clearance: "minute" } : byEngineer,
+    facts: said === null ? {} : { outcome: said.outcome, role: said.role },
+  });
+}
+
+function openReasons(sheet: Sheet, finding: FindingFacts): readonly Reason[] {
+  const judgement = judgementBy(sheet, finding);
+  if (judgement === null) return [unjudgedReason(finding)];
   switch (judgement.outcome) {
     case "accept":
       return [];
@@ -202,7 +198,7 @@ function judgedReasons(finding: FindingFacts, judgement: Judgement, isListed: bo
     case "ground":
       return [reasonOf(finding, { code: "finding.grounds", effect: "blocks", remedy: byEngineer })];
     case "defer":
-      return isListed
+      return sheet.deferrals.some(({ id }) => id === judgement.deferral)
         ? []
         : [reasonOf(finding, { code: "finding.deferredToNothing", effect: "unknown", remedy: byEngineer })];
     default:
@@ -214,49 +210,15 @@ function judgedReasons(finding: FindingFacts, judgement: Judgement, isListed: bo
 export function assessFindings(sheet: Sheet, state: CraftState, situation: Situation): Reason[] {
   const deferred = deferredFindings(sheet, state);
   const ofDeferrals = deferred.flatMap((one) => deferredReasons(one, deferred, state, situation));
-  const ofOthers = Object.values(state.findings).flatMap((finding) => {
-    if (isClosed(finding)) return [];
-    const judgement = countingJudgement(finding);
-    if (judgement === null) {
-      return [
-        reasonOf(finding, {
-          code: "finding.unjudged",
-          effect: "blocks",
-          remedy: { code: "finding.judge", clearance: "minute" },
-        }),
-      ];
-    }
-    return judgedReasons(
-      finding,
-      judgement,
-      sheet.deferrals.some(({ id }) => id === judgement.deferral),
-    );
-  });
-  return [...ofOthers, ...ofDeferrals];
-}
-
-function eventReason(sheet: Sheet, event: EventFact): Reason {
-  const index = sheet.events.findIndex(({ id }) => id === event.event);
-  const listed = sheet.events[index];
-  return {
-    code:
-      listed === undefined ? "event.notListed" : listed.effect === "grounds" ? "event.grounds" : "event.asks",
-    effect: listed?.effect === "grounds" ? "blocks" : "unknown",
-    operations: "all",
-    from_ms: null,
-    until_ms: null,
-    source: {
-      kind: "sheet",
-      path: listed === undefined ? "events" : `events[${index}]`,
-      cite: listed?.source?.page ?? null,
-    },
-    evidence: [event.entry],
-    remedy: { code: "event.clear", clearance: "someone" },
-    facts: { event: event.event, words: event.words, at_ms: event.at_ms },
-  };
-}
-
-/** Reasons from every event that nobody has cleared. */
-export function assessEvents(sheet: Sheet, state: CraftState): Reason[] {
-  return state.events.filter(({ cleared }) => cleared === null).map((event) => eventReason(sheet, event));
+  const open = Object.values(state.findings).filter((finding) => !isClosed(sheet, finding));
+  const unreleased = open.filter(isUnreleased).map((finding) =>
+    reasonOf(finding, {
+      code: "finding.notReleased",
+      effect: "blocks",
+      source: { kind: "rule", rule: "M.A.801", edition: "Reg. (EU) 1321/2014", cite: "M.A.801" },
+      remedy: { code: "finding.release", clearance: "someone" },
+    }),
+  );
+  const ofOthers = open.flatMap((finding) => openReasons(sheet, finding));
+  return [...ofOthers, ...unreleased, ...ofDeferrals];
 }

@@ -18,6 +18,8 @@ export const damageKinds = [
   "leak",
   "chip",
   "looseness",
+  "play",
+  "chafe",
 ] as const;
 /** What is measured; its unit stands last, and `upTo` of the bands is in it. `any` for "whatever its size". */
 export const measures = [
@@ -50,6 +52,18 @@ export const damageSchema = z.strictObject({
         closed: z.boolean().exactOptional().describe("`upTo` itself still belongs to this band"),
         outcome: z.enum(outcomes),
         by: z.enum(appliers).describe("Who may apply this band, at the least"),
+        measureAgain_days: z
+          .int()
+          .min(1)
+          .max(400)
+          .exactOptional()
+          .describe("A watched finding is measured again within so many days"),
+        measureAgain_h: z
+          .number()
+          .positive()
+          .max(1000)
+          .exactOptional()
+          .describe("… and within so many flight hours, whichever comes first"),
         note: text.exactOptional(),
       }),
     )

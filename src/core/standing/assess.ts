@@ -7,12 +7,14 @@ import { assessDue } from "../due/assess-due.ts";
 import type { CraftState } from "../facts/craft.ts";
 import type { OperationId, Reason } from "../facts/reason.ts";
 import type { Situation } from "../facts/situation.ts";
-import { assessEvents, assessFindings } from "../finding/assess.ts";
+import { assessEvents } from "../finding/assess-events.ts";
+import { assessFindings } from "../finding/assess.ts";
 import { assessLevels } from "../level/assess.ts";
 import { assessPowerCheck } from "../power/assess-power-check.ts";
 import { assessRules } from "../rules/assess-rules.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { assessClosures, assessWalks } from "../walk/assess.ts";
+import { assessWatched } from "../watched/assess-watched.ts";
 import { nextChange, standingAt, standingLine } from "./combine.ts";
 import type { Change, Span, Standing } from "./combine.ts";
 import { assessCustody } from "./custody.ts";
@@ -29,6 +31,7 @@ const assessors: readonly Assessor[] = [
   assessWalks,
   assessClosures,
   assessFindings,
+  assessWatched,
   assessEvents,
   assessDue,
   assessCrew,

@@ -151,7 +151,7 @@ function fitted(item: Item, { equipment }: Work): readonly Because[] {
 /** Findings that are watched, each as an item of its own at its stop; one whose stop the sheet lacks stands at the first. */
 function watched(sheet: Sheet, state: CraftState): readonly WalkRow[] {
   return Object.values(state.findings)
-    .filter((finding) => !isClosed(finding) && countingJudgement(finding)?.outcome === "watch")
+    .filter((finding) => !isClosed(sheet, finding) && countingJudgement(finding)?.outcome === "watch")
     .toSorted((a, b) => (a.finding < b.finding ? -1 : 1))
     .map(({ finding, raised }): WalkRow => {
       const on = sheet.items.find(({ id }) => id === raised.item);

@@ -27,7 +27,7 @@ export function singlyBecause(
   if ((item.marksNeeded ?? 1) > 1) return "secondPerson";
   if (because.some(({ kind }) => kind === "worked")) return "worked";
   const isFound = Object.values(state.findings).some(
-    (finding) => finding.raised.item === item.id && !isClosed(finding),
+    (finding) => finding.raised.item === item.id && !isClosed(null, finding),
   );
   if (isFound || because.some(({ kind }) => kind === "finding")) return "finding";
   if (facts.interruptions.some(({ resumed }) => resumed?.reopened.includes(item.id) === true))

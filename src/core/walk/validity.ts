@@ -15,7 +15,7 @@ import type { CraftState, WalkFacts, WalkKind } from "../facts/craft.ts";
 import { hour_ms } from "../facts/instant.ts";
 import { own } from "../facts/own.ts";
 import type { Situation } from "../facts/situation.ts";
-import { countingJudgement, isClosed } from "../finding/judgement.ts";
+import { isClosed, judgementBy } from "../finding/judgement.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import type { Voiding } from "../sheet/walk-blocks.ts";
 import { sheetInForce } from "./craft-config.ts";
@@ -131,7 +131,7 @@ export function walkValidity(
   const progress = walkProgress(sheet, planOf(sheet, state, facts), facts, state);
   const unjudged = progress.withFinding.filter(({ fact }) => {
     const finding = fact?.finding == null ? undefined : own(state.findings, fact.finding);
-    return finding === undefined || (countingJudgement(finding) === null && !isClosed(finding));
+    return finding === undefined || (judgementBy(sheet, finding) === null && !isClosed(sheet, finding));
   });
   const finished_ms =
     facts.finished.length === 0 ? null : Math.max(...facts.finished.map(({ at_ms }) => at_ms));

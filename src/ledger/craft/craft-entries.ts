@@ -7,7 +7,18 @@ import { instantToMs } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
 import { refuse } from "../entry-type.ts";
 import { closureSet, closuresSet } from "./closure-entries.ts";
-import { beside, craftEntry, hash, instant, personId, replaces, sheetId, words } from "./shapes.ts";
+import {
+  beside,
+  craftEntry,
+  craftEntryInRole,
+  hash,
+  instant,
+  judgingRoles,
+  personId,
+  replaces,
+  sheetId,
+  words,
+} from "./shapes.ts";
 
 const craftOpened = craftEntry(
   "craft.opened",
@@ -157,14 +168,14 @@ const eventNoted = craftEntry(
     ...state,
     events: [
       ...state.events,
-      { entry: id, by, at_ms: instantToMs(body.at), event: body.event, words: body.words, cleared: null },
+      { entry: id, by, at_ms: instantToMs(body.at), event: body.event, words: body.words, cleared: [] },
     ],
   }),
 );
 
-const eventCleared = craftEntry(
+const eventCleared = craftEntryInRole(
   "event.cleared",
-  z.strictObject({ noted: hash, role: z.literal("engineer"), words: words.min(1), at: instant }),
+  z.strictObject({ noted: hash, role: z.enum(judgingRoles), words: words.min(1), at: instant }),
   (state, body, { id, by }) => {
     if (!state.events.some(({ entry }) => entry === body.noted)) {
       return refuse("eventNotHeld", "noted", body.noted, "an event noted in this ledger");
@@ -172,7 +183,9 @@ const eventCleared = craftEntry(
     const cleared = { entry: id, by, at_ms: instantToMs(body.at), role: body.role, words: body.words };
     return {
       ...state,
-      events: state.events.map((event) => (event.entry === body.noted ? { ...event, cleared } : event)),
+      events: state.events.map((event) =>
+        event.entry === body.noted ? { ...event, cleared: [...event.cleared, cleared] } : event,
+      ),
     };
   },
 );

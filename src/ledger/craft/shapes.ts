@@ -43,3 +43,21 @@ export function craftEntry<Body>(
 ): EntryType<CraftState> {
   return entryType({ type, tv: 1, critical: true, roles }, body, reduce);
 }
+
+/** The same for bodies that say in which role they were written: nobody counts in a role that they do not hold. */
+export function craftEntryInRole<Body>(
+  type: string,
+  body: z.ZodType<Body>,
+  reduce: (state: CraftState, body: Body, meta: EntryMeta) => CraftState | Refusal,
+  roles: readonly string[] = atTheCraft,
+): EntryType<CraftState> {
+  return entryType({ type, tv: 1, critical: true, roles, claims: roleClaimed }, body, reduce);
+}
+
+function roleClaimed(body: unknown): string | null {
+  const { role } = body as { readonly role?: unknown };
+  return typeof role === "string" ? role : null;
+}
+
+/** Those who judge findings and clear events, by the role in which they write. */
+export const judgingRoles = ["pilot", "crewMember", "engineer", "airworthiness"] as const;

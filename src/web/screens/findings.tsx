@@ -2,7 +2,7 @@
 import { useState } from "react";
 import { outcomes } from "../../core/facts/craft.ts";
 import type { FindingFacts, Outcome } from "../../core/facts/craft.ts";
-import { countingJudgement, isClosed, mayClose, mayJudge } from "../../core/finding/judgement.ts";
+import { countingJudgement, isClosed, mayClose, whyNotJudge } from "../../core/finding/judgement.ts";
 import type { JudgingRole } from "../../core/finding/judgement.ts";
 import { timeSeenFrom } from "../../present/words/formats.ts";
 import type { CraftView, Person } from "../device/model.ts";
@@ -31,8 +31,8 @@ export function FindingsScreen({ craft }: { readonly craft: CraftView }) {
   const [raising, setRaising] = useState(false);
   const [opened, setOpened] = useState<string | null>(null);
   const all = Object.values(craft.state.findings).toSorted((a, b) => b.raised.at_ms - a.raised.at_ms);
-  const open = all.filter((finding) => !isClosed(finding));
-  const closed = all.filter(isClosed);
+  const open = all.filter((finding) => !isClosed(craft.sheet, finding));
+  const closed = all.filter((finding) => isClosed(craft.sheet, finding));
   return (
     <Frame
       craft={craft}
@@ -175,8 +175,10 @@ function FindingLife({ craft, finding, onClose }: LifeProps) {
           </li>
         ))}
       </ol>
-      {!isClosed(finding) && <Judge craft={craft} finding={finding} role={role} onClose={onClose} />}
-      {!isClosed(finding) && mayClose(finding, role) && (
+      {!isClosed(craft.sheet, finding) && (
+        <Judge craft={craft} finding={finding} role={role} onClose={onClose} />
+      )}
+      {!isClosed(craft.sheet, finding) && mayClose(craft.sheet, finding, role) && (
         <Close craft={craft} finding={finding} role={role} onClose={onClose} />
       )}
     </div>
@@ -212,8 +214,11 @@ function Judge({ craft, finding, role, onClose }: RoleProps) {
         choices={outcomes.map((value) => ({
           value,
           label: words.outcome[value],
-          note: mayJudge(finding, role, value) ? words.outcomeMeans[value] : screens.findings.notYours,
-          disabled: !mayJudge(finding, role, value),
+          note:
+            whyNotJudge(craft.sheet, finding, role, value) === null
+              ? words.outcomeMeans[value]
+              : screens.findings.notYours,
+          disabled: whyNotJudge(craft.sheet, finding, role, value) !== null,
         }))}
         value={outcome}
         onChoose={setOutcome}

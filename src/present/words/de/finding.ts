@@ -13,6 +13,8 @@ export const finding: typeof english = {
     loose: "Lose",
     missing: "Fehlt",
     corrosion: "Korrosion",
+    debond: "Ablösung",
+    chip: "Ausgebrochen",
     frost: "Reif oder Eis",
     foreignObject: "Fremdkörper",
     outOfBand: "Außerhalb des Bandes",

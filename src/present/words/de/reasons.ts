@@ -38,6 +38,22 @@ function what(told: Told): Phrase {
   return phrase`${subject(name)} (${told.names.of("stop", textOf(told, "stop"))})`;
 }
 
+function againBy(told: Told): string {
+  const day = told.reason.facts["lastDay"];
+  return typeof day === "string" ? `letzter Tag ${dateLong(day, told.locale)}` : textOf(told, "words");
+}
+
+/** Wie groß, wogegen, und wann die Gerade dort ist. */
+function growth(told: Told): string {
+  const unit = textOf(told, "unit");
+  const per = textOf(told, "by") === "days" ? "Tage" : "Flugstunden";
+  const sizes = `${figure(told, "value")} ${unit}, Grenze ${figure(told, "limit")} ${unit}`;
+  const early = numberOf(told, "earliest");
+  return `${sizes}, erreicht ${figure(told, "expected")} ${per} nach der letzten Messung${
+    early === null ? ", wie sicher, ist nicht bekannt" : `, frühestens ${figure(told, "earliest")}`
+  }`;
+}
+
 const asides: Readonly<Record<string, string>> = {
   schema: "seine Form ist hier nicht bekannt",
   missingParent: "ein früherer Eintrag fehlt",
@@ -89,6 +105,19 @@ export const reasons: WordsOfReasons["reasons"] = {
   "finding.unjudged": (told) => said(phrase`${what(told)} ist nicht beurteilt`, textOf(told, "words")),
   "finding.grounds": (told) => said(phrase`${what(told)} hält die Maschine am Boden`, textOf(told, "words")),
   "finding.watched": (told) => said(phrase`${what(told)} wird beobachtet`, textOf(told, "words")),
+  "finding.notCovered": (told) =>
+    said(phrase`${what(told)} ist von niemandem beurteilt, der es darf`, textOf(told, "words")),
+  "finding.notReleased": (told) =>
+    said(phrase`${what(told)}: daran wurde gearbeitet, und es ist nicht freigegeben`, textOf(told, "words")),
+  "finding.measureDue": (told) => said(phrase`${what(told)} muss neu gemessen werden`, againBy(told)),
+  "finding.measureLeft": (told) =>
+    said(
+      phrase`${what(told)} wird in ${figure(told, "left_h")} Flugstunden neu gemessen`,
+      textOf(told, "words"),
+    ),
+  "finding.grows": (told) => said(phrase`${what(told)} wächst`, growth(told)),
+  "finding.mayBePast": (told) =>
+    said(phrase`${what(told)} kann über seine Grenze gewachsen sein`, growth(told)),
   "finding.deferred": (told) =>
     said(
       phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))} zurückgestellt`,
@@ -170,6 +199,8 @@ export const remedies: WordsOfReasons["remedies"] = {
   "finding.judge": "beurteilen",
   "finding.lookAgain": "beim nächsten Rundgang wieder ansehen",
   "finding.toEngineer": "ein Techniker entscheidet",
+  "finding.measure": "neu messen",
+  "finding.release": "ein Techniker gibt es frei",
   "event.clear": "ein Techniker prüft und gibt frei",
   "level.read": "ablesen",
   "level.readAgain": "noch einmal ablesen, mit der Temperatur",

@@ -11,6 +11,8 @@ export const finding = {
     loose: "Loose",
     missing: "Missing",
     corrosion: "Corrosion",
+    debond: "Debonding",
+    chip: "Chipped or broken",
     frost: "Frost or ice",
     foreignObject: "Foreign object",
     outOfBand: "Out of band",

@@ -39,6 +39,22 @@ function what(told: Told): Phrase {
   return phrase`${subject(name)} at ${insideSentence(told.names.of("stop", textOf(told, "stop")), "en")}`;
 }
 
+function againBy(told: Told): string {
+  const day = told.reason.facts["lastDay"];
+  return typeof day === "string" ? `last day ${dateLong(day, told.locale)}` : textOf(told, "words");
+}
+
+/** How large it is, against what, and when the line gets there. */
+function growth(told: Told): string {
+  const unit = textOf(told, "unit");
+  const per = textOf(told, "by") === "days" ? "days" : "flight hours";
+  const sizes = `${figure(told, "value")} ${unit}, limit ${figure(told, "limit")} ${unit}`;
+  const early = numberOf(told, "earliest");
+  return `${sizes}, reached ${figure(told, "expected")} ${per} after it was last measured${
+    early === null ? ", how surely is not known" : `, at the earliest ${figure(told, "earliest")}`
+  }`;
+}
+
 const asides: Readonly<Record<string, string>> = {
   schema: "its form is not known here",
   missingParent: "an earlier entry is missing",
@@ -91,6 +107,18 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
   "finding.grounds": (told) =>
     said(phrase`${what(told)} keeps the machine on the ground`, textOf(told, "words")),
   "finding.watched": (told) => said(phrase`${what(told)} is watched`, textOf(told, "words")),
+  "finding.notCovered": (told) =>
+    said(phrase`${what(told)} is not judged by anybody who may`, textOf(told, "words")),
+  "finding.notReleased": (told) =>
+    said(phrase`${what(told)} was worked on and not released`, textOf(told, "words")),
+  "finding.measureDue": (told) => said(phrase`${what(told)} must be measured again`, againBy(told)),
+  "finding.measureLeft": (told) =>
+    said(
+      phrase`${what(told)} is measured again within ${figure(told, "left_h")} flight hours`,
+      textOf(told, "words"),
+    ),
+  "finding.grows": (told) => said(phrase`${what(told)} grows`, growth(told)),
+  "finding.mayBePast": (told) => said(phrase`${what(told)} may have grown past its limit`, growth(told)),
   "finding.deferred": (told) =>
     said(
       phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))} deferred`,
@@ -169,6 +197,8 @@ export const remedies: Readonly<Record<RemedyCode, string>> = {
   "finding.judge": "judge it",
   "finding.lookAgain": "look again on the next walk",
   "finding.toEngineer": "an engineer decides",
+  "finding.measure": "measure it again",
+  "finding.release": "an engineer releases it",
   "event.clear": "an engineer inspects and clears it",
   "level.read": "read it",
   "level.readAgain": "read it again, with the temperature",
