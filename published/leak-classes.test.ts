@@ -3,6 +3,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import {
+  byReturnSource,
   bySizeSource,
   classByReturn,
   classBySize,
@@ -59,5 +60,6 @@ test("classes by return after wiping have the printed names and hazards (NAVEDTR
   expect(printed.byReturn.classes.map(({ returns: how }) => how)).toEqual([...returns]);
   for (const { returns: how, name, hazard } of printed.byReturn.classes)
     expect(classByReturn(how as (typeof returns)[number])).toEqual({ name, hazard });
+  expect(byReturnSource.document).toBe("NAVEDTRA 14315");
   expect(new Set(printed.byReturn.classes.map(({ name }) => name))).toEqual(new Set(returnClasses));
 });
