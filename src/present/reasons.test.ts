@@ -13,6 +13,8 @@ const facts = {
   count: 2,
   newest_ms: Date.UTC(2026, 1, 4, 6),
   vouched_ms: Date.UTC(2026, 1, 4, 5),
+  other_ms: Date.UTC(2026, 1, 4, 5, 6),
+  amount: 0.5,
   takenOver_ms: Date.UTC(2026, 1, 4, 5, 30),
   limit_min: 30,
   words: "dry at the seam",

@@ -9,13 +9,14 @@ import { endOfDate } from "../facts/calendar.ts";
 import type { CraftState } from "../facts/craft.ts";
 import { counterNames, positionKey } from "../facts/due.ts";
 import type { ComponentFitted, ComponentRemoved, CounterName, Counters } from "../facts/due.ts";
+import { lookAlikes } from "../facts/look-alikes.ts";
 import { own } from "../facts/own.ts";
 import type { ReasonCode } from "../facts/reason-codes.ts";
 import type { Reason, Source } from "../facts/reason.ts";
 import type { Situation } from "../facts/situation.ts";
 import type { Component, Programme } from "../sheet/due-blocks.ts";
 import type { Sheet } from "../sheet/schema.ts";
-import { countersNow, overlappingFlights } from "./counters.ts";
+import { countersNow } from "./counters.ts";
 import type { CountersNow } from "./counters.ts";
 import { plannedPoint, pointAfter, withTolerance } from "./next-due.ts";
 import type { DuePoint } from "./next-due.ts";
@@ -267,8 +268,15 @@ export function assessDue(sheet: Sheet, state: CraftState, situation: Situation)
   if (items.length === 0) return [];
   const now = countersNow(state);
   if (now === null) return [allUnknown("due.noBalance", [])];
-  const overlaps = overlappingFlights(state.flights).map(([a, b]) =>
-    allUnknown("due.flightsOverlap", [a.entry, b.entry], { off_ms: b.off_ms }),
+  const overlaps = lookAlikes(state).flatMap(({ matter, one, other }): Reason[] =>
+    matter === "flight"
+      ? [
+          {
+            ...allUnknown("due.flightsOverlap", [one.entry, other.entry], { off_ms: other.off_ms }),
+            remedy: { code: "lookAlike.decide", clearance: "minute" },
+          },
+        ]
+      : [],
   );
   const reasons = items.flatMap((item) =>
     item.known

@@ -3,7 +3,7 @@
 //
 // A counter that some flight since the base does not state is not known (null); nothing is totalled in silence. Of
 // several bases recorded apart each counter is taken at its larger end. Flights that overlap in time cannot both be
-// this craft's: they are named, both count until somebody has dealt with them.
+// this craft's: both count until somebody has decided (facts/look-alikes.ts).
 import { counterNames } from "../facts/due.ts";
 import type { CounterBase, CounterName } from "../facts/due.ts";
 import type { CraftState, FlightFact } from "../facts/craft.ts";
@@ -33,18 +33,4 @@ export function countersNow({ due, flights }: Pick<CraftState, "due" | "flights"
       return [name, each.includes(null) ? null : Math.max(...each.map(Number))];
     }),
   ) as CountersNow;
-}
-
-/** Pairs of flights that overlap in time, each pair once, by the time of the first. */
-export function overlappingFlights(
-  flights: readonly FlightFact[],
-): readonly (readonly [FlightFact, FlightFact])[] {
-  const sorted = flights.toSorted((a, b) => a.off_ms - b.off_ms || (a.entry < b.entry ? -1 : 1));
-  const pairs: [FlightFact, FlightFact][] = [];
-  let latest: FlightFact | null = null;
-  for (const flight of sorted) {
-    if (latest !== null && flight.off_ms < latest.on_ms) pairs.push([latest, flight]);
-    if (latest === null || flight.on_ms > latest.on_ms) latest = flight;
-  }
-  return pairs;
 }

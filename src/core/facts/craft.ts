@@ -270,6 +270,16 @@ export type UpliftFact = Said & {
   readonly hours_h: number | null;
 };
 
+/** A person's word on two records that look alike: one matter written twice, or two. `counts`: of one matter, which record. */
+export type LookAlikeDecided = Said & {
+  readonly matter: "flight" | "uplift";
+  readonly one: string;
+  readonly other: string;
+  readonly says: "same" | "two";
+  readonly counts: string | null;
+  readonly words: string;
+};
+
 /**
  * A word on a gauge by somebody who may: what is asked about these entries is answered, or its trend starts anew from here
  * (an engine changed, a leak mended).
@@ -333,6 +343,11 @@ export type CraftState = {
   readonly due: DueFacts;
   readonly shifts: readonly Shift[];
   readonly uplifts: readonly UpliftFact[];
+  /** Words that stand on records that look alike. */
+  readonly lookAlikesDecided: readonly LookAlikeDecided[];
+  /** Second records of a flight or an uplift, by such a word: kept, and counted nowhere. */
+  readonly flightsTwice: readonly FlightFact[];
+  readonly upliftsTwice: readonly UpliftFact[];
   readonly levelsSettled: readonly LevelSettled[];
   readonly events: readonly EventFact[];
   readonly releases: readonly ReleaseFact[];
@@ -355,6 +370,9 @@ export const emptyCraft: CraftState = {
   due: nothingDue,
   shifts: [],
   uplifts: [],
+  lookAlikesDecided: [],
+  flightsTwice: [],
+  upliftsTwice: [],
   levelsSettled: [],
   events: [],
   releases: [],

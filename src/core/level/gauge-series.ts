@@ -6,6 +6,7 @@
 // turned into that unit, or of which nobody said which of several gauges rises by it, ends the series: the trend starts
 // anew after it. Where the hours of a reading lie below those before, the fewest that can be wrong are left out.
 import type { CraftState, ReadingFact, UpliftFact } from "../facts/craft.ts";
+import { openUplifts } from "../facts/look-alikes.ts";
 import { own } from "../facts/own.ts";
 import type { Fluid, Gauge } from "../sheet/gauge-blocks.ts";
 import type { Sheet } from "../sheet/schema.ts";
@@ -53,11 +54,14 @@ export type SeriesFrame = {
   readonly now_ms: number;
   readonly hours: HoursClock;
   readonly minutes: (at_ms: number) => number | null;
+  /** Uplifts that may be one, written twice. */
+  readonly alike: readonly (readonly [UpliftFact, UpliftFact])[];
 };
 
 export function seriesFrame(sheet: Sheet, state: CraftState, now_ms: number): SeriesFrame {
   const hours = airframeHours(sheet, state);
-  return { sheet, state, now_ms, hours, minutes: shutdownClock(state.flights) };
+  const minutes = shutdownClock(state.flights);
+  return { sheet, state, now_ms, hours, minutes, alike: openUplifts(state) };
 }
 
 /** The series of one gauge. What lies after `now_ms` is kept, not comparable and not counted. */
@@ -80,7 +84,12 @@ export function gaugeSeries(gauge: Gauge, frame: SeriesFrame): GaugeSeries {
     }
     return pointOf(gauge, reading, frame, added, instants);
   });
-  const addedNow = counted.reduce((sum, { rise }) => sum + rise!, 0);
+  // Two records of perhaps one filling: before a reading the larger sum is the worse (more was used), after the last one
+  // the smaller is (less is there), because no reading has seen it yet.
+  const last_ms = readings.at(-1)?.at_ms ?? -Infinity;
+  const second = new Set(frame.alike.flatMap(([one, other]) => (one.at_ms > last_ms ? [other.uplift] : [])));
+  const sure = counted.filter(({ uplift }) => !second.has(uplift.uplift));
+  const addedNow = sure.reduce((sum, { rise }) => sum + rise!, 0);
   return { gauge, points: withoutHoursBack(points), uplifts, addedNow, from_ms };
 }
 

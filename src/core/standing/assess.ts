@@ -18,6 +18,7 @@ import { assessWatched } from "../watched/assess-watched.ts";
 import { nextChange, standingAt, standingLine } from "./combine.ts";
 import type { Change, Span, Standing } from "./combine.ts";
 import { assessCustody } from "./custody.ts";
+import { assessLookAlikes } from "./look-alikes.ts";
 import { assessNeeds } from "./needs.ts";
 import { assessRecord } from "./record.ts";
 import { rowOf, skyReasons } from "./sky-row.ts";
@@ -27,6 +28,7 @@ type Assessor = (sheet: Sheet, state: CraftState, situation: Situation) => Reaso
 
 const assessors: readonly Assessor[] = [
   (_sheet, state, situation) => assessRecord(state, situation),
+  (_sheet, state) => assessLookAlikes(state),
   assessCustody,
   assessWalks,
   assessClosures,

@@ -9,6 +9,7 @@ import { dueEntries } from "./due-entries.ts";
 import { findingEntries } from "./finding-entries.ts";
 import { flightEntries } from "./flight-entries.ts";
 import { loadEntries } from "./load-entries.ts";
+import { lookAlikeEntries } from "./look-alike-entries.ts";
 import { readingEntries } from "./reading-entries.ts";
 import { walkEntries } from "./walk-entries.ts";
 
@@ -24,5 +25,6 @@ export const craftLedger: LedgerDefinition<CraftState> = {
     ...loadEntries,
     ...dueEntries,
     ...crewEntries,
+    ...lookAlikeEntries,
   ],
 };

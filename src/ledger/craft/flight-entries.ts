@@ -36,7 +36,7 @@ const flightLogged = craftEntry("flight.logged", flight, (state, { offAt, onAt, 
     );
   if (body.flight_h * 60 > lasted_min + 1)
     return refuse("longerThanItLasted", "flight_h", String(body.flight_h), `at most ${lasted_min} min`);
-  if (state.flights.some((held) => held.flight === body.flight)) {
+  if ([...state.flights, ...state.flightsTwice].some((held) => held.flight === body.flight)) {
     return refuse("flightAlreadyLogged", "flight", body.flight, "an id that no flight has yet");
   }
   return { ...state, flights: [...state.flights, { entry: id, by, at_ms: on_ms, off_ms, on_ms, ...body }] };

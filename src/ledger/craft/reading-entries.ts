@@ -83,7 +83,7 @@ function withUplifts(
   added: readonly Uplift[],
   { id, by }: EntryMeta,
 ): CraftState | Refusal {
-  const known = new Set(state.uplifts.map((held) => held.uplift));
+  const known = new Set([...state.uplifts, ...state.upliftsTwice].map((held) => held.uplift));
   const facts: UpliftFact[] = [];
   for (const { at, ...body } of added) {
     if (known.has(body.uplift)) {

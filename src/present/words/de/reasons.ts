@@ -96,6 +96,11 @@ export const reasons: WordsOfReasons["reasons"] = {
     ),
   "record.notExchangedSinceTakeover": (told) =>
     said(phrase`${subject("Kein Austausch")} seit der Übernahme`, `übernommen ${time(told, "takenOver_ms")}`),
+  "record.upliftsAlike": (told) =>
+    said(
+      phrase`${subject("Zwei Nachfüllungen")} sehen gleich aus: ${figure(told, "amount")} ${textOf(told, "unit")}`,
+      `${time(told, "at_ms")} und ${time(told, "other_ms")}; eine davon ist vielleicht doppelt vermerkt`,
+    ),
   "record.exchangeOld": (told) =>
     said(
       phrase`${subject("Der letzte Austausch")} ist älter als ${figure(told, "limit_min")} min`,
@@ -194,6 +199,7 @@ export const remedies: WordsOfReasons["remedies"] = {
   "record.openCraft": "die Lufttüchtigkeitsabteilung eröffnet die Akte",
   "record.settleAside": "ein Verwalter klärt, was beiseiteliegt",
   "record.setClock": "die Uhr dieses Geräts stellen",
+  "lookAlike.decide": "sagen, ob es eine Sache ist oder zwei",
   "record.exchangeOrConfirm": "verbinden oder bestätigen, dass kein anderes Gerät benutzt wurde",
   "sheet.fetch": "einmal verbinden, damit das Musterblatt ankommt",
   "finding.judge": "beurteilen",

@@ -97,6 +97,11 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
       phrase`${subject("Not exchanged")} since the machine was taken over`,
       `taken over ${time(told, "takenOver_ms")}`,
     ),
+  "record.upliftsAlike": (told) =>
+    said(
+      phrase`${subject("Two uplifts")} look alike: ${figure(told, "amount")} ${textOf(told, "unit")}`,
+      `${time(told, "at_ms")} and ${time(told, "other_ms")}; one of them may be recorded twice`,
+    ),
   "record.exchangeOld": (told) =>
     said(
       phrase`${subject("The last exchange")} is older than ${figure(told, "limit_min")} min`,
@@ -192,6 +197,7 @@ export const remedies: Readonly<Record<RemedyCode, string>> = {
   "record.openCraft": "the airworthiness office opens the record",
   "record.settleAside": "an administrator settles what was set aside",
   "record.setClock": "set this device's clock",
+  "lookAlike.decide": "say whether it is one or two",
   "record.exchangeOrConfirm": "connect, or confirm that no other device was used",
   "sheet.fetch": "connect once, so that the sheet arrives",
   "finding.judge": "judge it",
