@@ -63,6 +63,9 @@ const settings = {
   moisture: null,
   forbidden: { phenomena: ["TS", "FC", "GR", "VA", "SQ"], cite },
   ncd: null,
+  planning: null,
+  pad: null,
+  cooling: { atMost_C: 8, cite },
   replaces: [],
 } as const;
 

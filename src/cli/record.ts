@@ -10,8 +10,8 @@ import type { CraftState } from "../core/facts/craft.ts";
 import type { Sheet } from "../core/sheet/schema.ts";
 import { noTrust } from "../ledger/acceptance.ts";
 import { canonicalText } from "../ledger/canonical.ts";
-import { baseHeld } from "../ledger/base/base-held.ts";
-import type { BaseHeld } from "../ledger/base/base-held.ts";
+import { basesHeld } from "../ledger/base/base-held.ts";
+import type { BasePlace } from "../ledger/base/base-held.ts";
 import { baseLedger } from "../ledger/base/base-ledger.ts";
 import { craftLedger } from "../ledger/craft/craft-ledger.ts";
 import { hashText } from "../ledger/crypto.ts";
@@ -38,7 +38,7 @@ export type OpenRecord = {
   readonly from: string;
   readonly operator: Folded<OperatorState>;
   readonly craft: ReadonlyMap<string, Folded<CraftState>>;
-  readonly base: BaseHeld | null;
+  readonly bases: readonly BasePlace[];
   readonly people: ReadonlyMap<string, string>;
   readonly sheetOf: (hash: string) => Sheet | null;
 };
@@ -116,11 +116,11 @@ export async function openRecord(at_ms: number): Promise<OpenRecord> {
     if (ledger.startsWith("craft:"))
       craft.set(ledger, foldLedger(craftLedger, entries, operator.state.trust));
   }
-  const base = baseHeld(operator.state.bases, (ledger) =>
+  const bases = basesHeld(operator.state.bases, (ledger) =>
     foldLedger(baseLedger, byLedger.get(ledger) ?? [], operator.state.trust),
   );
   return {
-    base,
+    bases,
     from,
     operator,
     craft,

@@ -82,14 +82,14 @@ export function run(given: readonly string[]): Promise<number> {
     const { args, json, at_ms } = readCommandLine(given, 1, usage);
     const record = await openRecord(at_ms);
     const settings = settingsInForce(record.operator.state);
-    const { base, sheetOf } = record;
+    const { bases, sheetOf } = record;
     const known = {
       now_ms: at_ms,
       settings,
       exchanged_ms: at_ms,
       unsent: 0,
       sheetOf,
-      base,
+      bases,
       judge: judgeBeside(trackSun()),
     };
     const [wanted] = args;

@@ -3,7 +3,7 @@ import { demoPeople } from "../../demo/cast.ts";
 import type { Sheet } from "../core/sheet/schema.ts";
 import { trackSun } from "../core/sky/sun.ts";
 import { judgeBeside } from "../core/standing/judge-beside.ts";
-import { baseHeld } from "../ledger/base/base-held.ts";
+import { basesHeld } from "../ledger/base/base-held.ts";
 import { baseLedger } from "../ledger/base/base-ledger.ts";
 import { craftLedger } from "../ledger/craft/craft-ledger.ts";
 import { standingOfCraft } from "../ledger/craft/craft-standing.ts";
@@ -38,7 +38,7 @@ async function standings({ record, sheets, now_ms }: OperatorServer): Promise<re
       entries: (await record.store.ofLedger(base)).map(reopenEntry),
     })),
   );
-  const base = baseHeld(record.operator?.state.bases ?? [], (name) =>
+  const bases = basesHeld(record.operator?.state.bases ?? [], (name) =>
     foldLedger(baseLedger, ofBases.find((each) => each.base === name)?.entries ?? [], trust),
   );
   const judge = judgeBeside(trackSun());
@@ -49,7 +49,7 @@ async function standings({ record, sheets, now_ms }: OperatorServer): Promise<re
       (await record.store.ofLedger(ledger)).map(reopenEntry),
       record.trust,
     );
-    const known = { now_ms: at_ms, settings, exchanged_ms: at_ms, unsent: 0, sheetOf, base, judge };
+    const known = { now_ms: at_ms, settings, exchanged_ms: at_ms, unsent: 0, sheetOf, bases, judge };
     lines.push(
       `  ${craftLine(folded.state.opened?.name ?? ledger, standingOfCraft(folded, known).standing, "en")}`,
     );

@@ -474,6 +474,9 @@ export const windLimits: Sheet["windLimits"] = [
   wind("parked", "parked", [0, 360], 40, 50, t("parked without tie-downs", "abgestellt ohne Fesseln")),
 ];
 
+/** Not approved for ice; the intakes may ice in moisture that can be seen, some degrees above freezing. */
+export const ice: NonNullable<Sheet["ice"]> = { moistureBelow_C: 5 };
+
 export const walkValidity: Sheet["walkValidity"] = {
   full: {
     calendarDay: true,

@@ -19,6 +19,7 @@ import {
   stretchers,
   tanks,
   walkValidity,
+  ice,
   windLimits,
 } from "./flying.ts";
 import * as front from "./items-front.ts";
@@ -73,6 +74,7 @@ export const quill: Sheet = {
     envelopes: { ...handbook, page: "2-8" },
     operations: { ...operation, page: "3-1" },
     windLimits: { ...handbook, page: "2-5" },
+    ice: { ...handbook, page: "2-6" },
     programme: { ...maintenance, page: "5-1" },
     components: { ...maintenance, page: "4-1" },
     hoist: { ...handbook, page: "9-12" },
@@ -104,6 +106,7 @@ export const quill: Sheet = {
   tanks,
   envelopes,
   operations,
+  ice,
   windLimits,
   programme,
   components,

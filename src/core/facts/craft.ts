@@ -322,6 +322,9 @@ export type InspectionFact = Said & {
   readonly words: string;
 };
 
+/** At which of the operator's bases the craft stands. */
+export type BasedFact = Said & { readonly base: string };
+
 /** A pilot's word that no other device was used while this one could not exchange. */
 export type ExchangeConfirmed = Said & { readonly words: string };
 
@@ -353,6 +356,8 @@ export type CraftState = {
   readonly releases: readonly ReleaseFact[];
   readonly inspections: readonly InspectionFact[];
   readonly exchangeConfirmed: readonly ExchangeConfirmed[];
+  /** More than one where it was said apart; none where nobody has said it. */
+  readonly based: readonly BasedFact[];
 };
 
 export const emptyCraft: CraftState = {
@@ -378,4 +383,5 @@ export const emptyCraft: CraftState = {
   releases: [],
   inspections: [],
   exchangeConfirmed: [],
+  based: [],
 };

@@ -69,6 +69,24 @@ export type WeatherSettings = Said & {
   readonly forbidden: { readonly phenomena: readonly string[]; readonly cite: string };
   /** NCD of an automatic station counts as NSC by this citation; null: it is not known, since an instrument saw nothing. */
   readonly ncd: { readonly countsAs: "NSC"; readonly cite: string } | null;
+  /** By this citation forecasts are planned by the rule set's own rule; null: every change group counts, the strictest. */
+  readonly planning: { readonly cite: string } | null;
+  /** How a machine stands on its pad, and the wind from behind that it may start and leave with; null: from anywhere. */
+  readonly pad: {
+    /** True. */
+    readonly heading_deg: number;
+    readonly tailwind_kt: number | null;
+    readonly cite: string;
+  } | null;
+  /** How much colder than last observed it is reckoned to get where no forecast says; null: nobody can know. */
+  readonly cooling: { readonly atMost_C: number; readonly cite: string } | null;
+};
+
+/** A report or an observation that its writer takes back, with why. What it said no longer stands; that it was said does. */
+export type WithdrawnFact = Said & {
+  readonly withdrawn: EntryId;
+  readonly what: string;
+  readonly why: string;
 };
 
 export type BaseState = {
@@ -76,9 +94,16 @@ export type BaseState = {
   readonly observations: readonly ObservationFact[];
   readonly stations: readonly StationFact[];
   readonly settings: readonly WeatherSettings[];
+  readonly withdrawn: readonly WithdrawnFact[];
 };
 
-export const emptyBase: BaseState = { reports: [], observations: [], stations: [], settings: [] };
+export const emptyBase: BaseState = {
+  reports: [],
+  observations: [],
+  stations: [],
+  settings: [],
+  withdrawn: [],
+};
 
 /** The base that a craft stands at, with all that is recorded of its sky. */
 export type BaseSky = {
@@ -86,5 +111,6 @@ export type BaseSky = {
   readonly name: string;
   readonly lat_deg: number;
   readonly lon_deg: number;
+  readonly elevation_m: number;
   readonly state: BaseState;
 };

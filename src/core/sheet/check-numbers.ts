@@ -249,7 +249,7 @@ function checkEnvelopeMasses(draft: Draft, path: string, envelope: Envelope, say
 }
 
 export function checkFlight(draft: Draft, say: Say): void {
-  const { fuelFlow, speeds, hoist, tanks } = draft;
+  const { fuelFlow, speeds, hoist, ice, tanks } = draft;
   if (fuelFlow !== null)
     checkRising(
       "fuelFlow.cruise",
@@ -284,6 +284,9 @@ export function checkFlight(draft: Draft, say: Say): void {
   }
   if ((hoist === null) !== (draft.sources?.hoist === undefined) && draft.sources !== null) {
     say("sources.hoist", "disagrees", hoist === null ? "a source" : "no source", "the hoist block");
+  }
+  if ((ice === null) !== (draft.sources?.ice === undefined) && draft.sources !== null) {
+    say("sources.ice", "disagrees", ice === null ? "a source" : "no source", "the ice block");
   }
 }
 

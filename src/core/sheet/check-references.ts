@@ -134,6 +134,7 @@ export function checkReferences(draft: Draft, say: Say): void {
     });
   }
   if (draft.hoist !== null) one("hoist.equipment", "equipment", draft.hoist.equipment);
+  if (draft.ice?.protectedBy !== undefined) checkTerms("ice.protectedBy", draft.ice.protectedBy, one);
   draft.outline?.doors.forEach((door, at) => one(`outline.doors[${at}].closure`, "closures", door.closure));
   for (const walk of ["full", "launch", "parking"] as const) {
     many(`order.${walk}`, "stops", draft.order?.[walk] ?? []);

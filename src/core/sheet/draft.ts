@@ -31,6 +31,7 @@ export type Draft = { readonly [Block in ListBlock]: ListDraft<Sheet[Block][numb
 } & {
   readonly charts: ChartsDraft;
   readonly hoist: NonNullable<Sheet["hoist"]> | null;
+  readonly ice: NonNullable<Sheet["ice"]> | null;
   readonly sources: Sheet["sources"] | null;
 };
 
@@ -49,9 +50,12 @@ export function draftOf(json: unknown): { draft: Draft; sheet: Sheet | null; iss
     draft[block] = parsed.success ? document[block] : dataOf(singleSchemas[block].safeParse(document[block]));
   }
   draft["charts"] = chartsDraft(document["charts"]);
-  draft["hoist"] = parsed.success
-    ? (document["hoist"] ?? null)
-    : dataOf(sheetSchema.shape.hoist.safeParse(document["hoist"]));
+  for (const block of ["hoist", "ice"] as const) {
+    const read = parsed.success
+      ? document[block]
+      : dataOf(sheetSchema.shape[block].safeParse(document[block]));
+    draft[block] = read ?? null;
+  }
   draft["sources"] = parsed.success
     ? document["sources"]
     : dataOf(sheetSchema.shape.sources.safeParse(document["sources"]));

@@ -89,6 +89,15 @@ export const windLimitSchema = z.strictObject({
   ...ownSource,
 });
 
+export const iceSchema = z.strictObject({
+  protectedBy: applicabilitySchema
+    .exactOptional()
+    .describe("When the craft is approved for flight in ice; never, if left out"),
+  moistureBelow_C: temperature_C.describe(
+    "Without protection, moisture that can be seen forbids at or below this temperature",
+  ),
+});
+
 export type FuelFlow = Infer<typeof fuelFlowSchema>;
 export type Speeds = Infer<typeof speedsSchema>;
 export type Operation = Infer<typeof operationSchema>;

@@ -10,7 +10,13 @@ import * as z from "zod";
 import { chartsSchema } from "./chart-blocks.ts";
 import { componentSchema, programmeSchema } from "./due-blocks.ts";
 import { damageSchema, deferralSchema, eventSchema } from "./finding-blocks.ts";
-import { fuelFlowSchema, operationSchema, speedsSchema, windLimitSchema } from "./flight-blocks.ts";
+import {
+  fuelFlowSchema,
+  iceSchema,
+  operationSchema,
+  speedsSchema,
+  windLimitSchema,
+} from "./flight-blocks.ts";
 import { fluidSchema, gaugeSchema } from "./gauge-blocks.ts";
 import {
   compartmentSchema,
@@ -60,7 +66,7 @@ export const elementSchemas = {
 } as const;
 export type ListBlock = keyof typeof elementSchemas;
 
-/** The blocks that stand once. `hoist` only where the type can carry one. */
+/** The blocks that stand once. `hoist` only where the type can carry one, `ice` where its manual has a figure. */
 export const singleSchemas = {
   type: typeSchema,
   outline: outlineSchema,
@@ -91,6 +97,7 @@ const headSchemas = {
         Object.keys({ ...singleSchemas, ...elementSchemas }).map((block) => [block, source]),
       ) as Record<SingleBlock | ListBlock, typeof source>),
       hoist: source.exactOptional(),
+      ice: source.exactOptional(),
     })
     .describe("The document that each block was copied from"),
 };
@@ -99,6 +106,7 @@ export const sheetSchema = z.strictObject({
   ...headSchemas,
   ...singleSchemas,
   hoist: hoistSchema.exactOptional(),
+  ice: iceSchema.exactOptional(),
   zones: list(zoneSchema),
   equipment: list(equipmentSchema),
   stops: list(stopSchema).min(1),

@@ -171,7 +171,7 @@ function judgePair(question: SpanQuestion, need: WeatherNeed, parts: readonly Ju
 const windCodes = { bad: "weather.windAbove", unknown: "weather.windNotKnown" } as const;
 
 function judgeWind(question: SpanQuestion, limit: WindLimitNeed, parts: readonly JudgedPart[]): Timeless[] {
-  const { heading_deg } = question.limits;
+  const heading_deg = limit.turns === true ? null : question.limits.heading_deg;
   const findings = parts.flatMap((from) =>
     finding(from, from.part.wind, (wind) => {
       if (wind === null) return { measured: "unknown", rank: 0, facts: {} };
@@ -239,7 +239,7 @@ function judgeHazards(question: SpanQuestion, parts: readonly JudgedPart[]): Tim
 
 function judgeMoisture(question: SpanQuestion, parts: readonly JudgedPart[]): Timeless[] {
   const { place, limits } = question;
-  const { moistureBelow_C: limit_C, source } = limits.icing;
+  const { moistureBelow_C: limit_C, source, moistureSource = source } = limits.icing;
   if (limit_C === null) return [];
   const findings = parts.flatMap((from) =>
     finding(from, from.part.weather, (all) => {
@@ -253,7 +253,7 @@ function judgeMoisture(question: SpanQuestion, parts: readonly JudgedPart[]): Ti
     }),
   );
   const codes = { bad: "weather.moisture", unknown: "weather.moistureNotKnown" } as const;
-  return judged(findings, codes, "all", source, { place, limit_C });
+  return judged(findings, codes, "all", moistureSource, { place, limit_C });
 }
 
 /** The same thing not known is said once, whatever asked for it. */

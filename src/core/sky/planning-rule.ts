@@ -2,7 +2,9 @@
 // set's; it is passed in with its citation, and nothing here chooses one.
 //
 // What no rule can take away: a group counts only towards the worse, except that a completed BECMG or FM replaces what
-// stood before; improvements of TEMPO and PROB groups never count; a group that was not read counts as not known.
+// stood before; improvements of TEMPO and PROB groups never count; a group that was not read counts as not known; and the
+// weather itself that any group names (ice, thunderstorms) counts always, since a rule of planning speaks of minima. The
+// rules of the rule sets: core/rules/forecast-planning.ts.
 
 import type { Change } from "./report.ts";
 
@@ -19,6 +21,8 @@ export type PlanningRule = {
   readonly becoming: "both" | "fromStart" | "fromEnd";
   /** `persistent`: only where its weather is lasting, not showers or thunderstorms that pass. */
   readonly passing: Readonly<Record<PassingChange, "always" | "persistent" | "never">>;
+  /** The window of an arrival, before and after the time that is reckoned with. */
+  readonly arrival: { readonly before_min: number; readonly after_min: number };
 };
 
 /** The strictest: every group counts. */
@@ -34,9 +38,10 @@ export const everyGroupCounts: PlanningRule = {
     PROB30_TEMPO: "always",
     PROB40_TEMPO: "always",
   },
+  arrival: { before_min: 60, after_min: 60 },
 };
 
-/** True for weather that passes: showers, thunderstorms, squalls, funnel clouds. */
+/** True where all of it passes: showers, thunderstorms, squalls, funnel clouds; fog or steady rain beside them lasts. */
 export function isPassingWeather(codes: readonly string[]): boolean {
-  return codes.some((code) => /TS|SH|SQ|FC/u.test(code));
+  return codes.length > 0 && codes.every((code) => /TS|SH|SQ|FC/u.test(code));
 }

@@ -31,6 +31,9 @@ export type WorstWeather = {
   >;
 };
 
+/** One quantity of a part. */
+type Asked = (part: WeatherPart) => object | null;
+
 /** The worst that a TAF forecasts for a window of arrival, its change groups counted by the rule. */
 export function tafWindow(
   taf: WeatherReport,
@@ -45,25 +48,30 @@ export function tafWindow(
 export function worstOver(line: readonly WeatherSpan[], from_ms: number, to_ms: number): WorstWeather {
   const inside = line.filter((span) => span.from_ms <= to_ms && span.until_ms >= from_ms);
   const parts = inside.flatMap((span) => span.parts);
-  const isCovered = covers(inside, from_ms, to_ms);
+  const covered = (pick: Asked): boolean =>
+    covers(
+      inside.filter((span) => span.parts.some((part) => pick(part) !== null)),
+      from_ms,
+      to_ms,
+    );
   return {
     ceiling: worst(
       parts,
-      isCovered,
+      covered((part) => part.sky),
       (part) => part.sky,
       (sky) => knownCeiling(sky.ceiling),
       ceilingRank,
     ),
     visibility: worst(
       parts,
-      isCovered,
+      covered((part) => part.visibility),
       (part) => part.visibility,
       (visibility) => visibility,
       visibilityRank,
     ),
     wind: worst(
       parts,
-      isCovered,
+      covered((part) => part.wind),
       (part) => part.wind,
       (wind) =>
         wind === null || wind.speed_kt === null
@@ -73,7 +81,7 @@ export function worstOver(line: readonly WeatherSpan[], from_ms: number, to_ms: 
     ),
     gust: worst(
       parts,
-      isCovered,
+      covered((part) => part.wind),
       (part) => part.wind,
       (wind) => {
         if (wind === null) return null;
@@ -89,12 +97,18 @@ export function worstOver(line: readonly WeatherSpan[], from_ms: number, to_ms: 
       codes: parts.flatMap(({ weather }) =>
         weather === null ? [] : weather.value.map((code) => ({ code, by: weather.by })),
       ),
-      unknownBy: unknownBy(parts, isCovered, (part) => part.weather),
+      unknownBy: unknownBy(
+        parts,
+        covered((part) => part.weather),
+        (part) => part.weather,
+      ),
     },
   };
 }
 
-function covers(inside: readonly WeatherSpan[], from_ms: number, to_ms: number): boolean {
+/** Whether the spans, of one report or of several, reach over the whole window without a gap. */
+function covers(spans: readonly WeatherSpan[], from_ms: number, to_ms: number): boolean {
+  const inside = spans.toSorted((a, b) => a.from_ms - b.from_ms);
   let reached_ms = from_ms;
   for (const span of inside) if (span.from_ms <= reached_ms) reached_ms = Math.max(reached_ms, span.until_ms);
   // A line is half open: it holds up to its end, not at it.

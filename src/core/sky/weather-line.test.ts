@@ -20,6 +20,7 @@ const lenient: PlanningRule = {
     PROB30_TEMPO: "never",
     PROB40_TEMPO: "never",
   },
+  arrival: { before_min: 60, after_min: 60 },
 };
 
 const near_ms = Date.UTC(2026, 1, 4, 11);

@@ -152,6 +152,12 @@ function counts({ period, isDamaged }: Timed, rule: PlanningRule): boolean {
   return how === "always" || (how === "persistent" && !isPassingWeather(conditions.weather));
 }
 
+/** The group as far as the rule lets it count: what falls or hides the view is told of in any case. */
+function counted(timed: Timed, rule: PlanningRule): Timed {
+  if (counts(timed, rule)) return timed;
+  return { ...timed, part: { ...timed.part, wind: null, visibility: null, sky: null } };
+}
+
 // ---- lines ------------------------------------------------------------------------------------------------------------
 
 function spansBetween(
@@ -174,7 +180,9 @@ function observedLine(report: WeatherReport, rule: PlanningRule, stands_ms: numb
   const until_ms = from_ms + stands_ms;
   if (!(until_ms > from_ms)) return [];
   const observed = partOf(report.conditions, { change: "observed", text: "" }, true, report.hasStray);
-  const trend = timedParts(report).filter((timed) => timed.period.change !== "NOSIG" && counts(timed, rule));
+  const trend = timedParts(report)
+    .filter(({ period }) => period.change !== "NOSIG")
+    .map((timed) => counted(timed, rule));
   const applies = ({ period }: Timed, at_ms: number): boolean => {
     if (period.from_ms === null) return true;
     // What a BECMG leads to lasts; a TEMPO ends.
@@ -194,9 +202,10 @@ function forecastLine(report: WeatherReport, rule: PlanningRule): readonly Weath
   const lasting = timed
     .filter(({ period }) => !isPassing(period.change) && period.from_ms !== null)
     .toSorted((a, b) => (a.period.from_ms as number) - (b.period.from_ms as number));
-  const beside = timed.filter(
-    (each) => each.period.from_ms === null || (isPassing(each.period.change) && counts(each, rule)),
-  );
+  const beside = timed.flatMap((each) => {
+    if (each.period.from_ms === null) return [each];
+    return isPassing(each.period.change) ? [counted(each, rule)] : [];
+  });
   const times = timed.flatMap(({ period }) => [period.from_ms, period.to_ms]);
   return spansBetween(from_ms, to_ms, times, (at_ms) => [
     ...prevailing(lasting, at_ms, rule),

@@ -23,7 +23,9 @@ export type WeatherNeed = {
   readonly source: Source;
 };
 
+/** `turns`: the pilot turns the nose as he likes there, so that the heading on the ground says nothing. */
 export type WindLimitNeed = SectorLimit & {
+  readonly turns?: boolean;
   readonly operations: "all" | readonly OperationId[];
   readonly source: Source;
 };
@@ -38,14 +40,17 @@ export type WeatherLimits = {
   readonly heading_deg: number | null;
   readonly tailwind: {
     readonly limit_kt: number;
-    readonly heading_deg: number;
+    /** Null where it is not known: then any wind may come from behind. */
+    readonly heading_deg: number | null;
     readonly source: Source;
   } | null;
   readonly icing: {
     readonly isProtected: boolean;
-    /** Visible moisture at or below this forbids; null where the sheet has no figure. */
+    /** Visible moisture at or below this forbids; null where nobody has a figure. */
     readonly moistureBelow_C: number | null;
     readonly source: Source;
+    /** Whence the figure is; as `source` if left out. */
+    readonly moistureSource?: Source;
   };
   /** Two-letter phenomena that forbid: `TS`, `FC`, `GR`, `VA` … */
   readonly forbidden: { readonly phenomena: readonly string[]; readonly source: Source };

@@ -80,10 +80,13 @@ export function meetsSector(wind: Wind, limit: SectorLimit, heading_deg: number 
   );
 }
 
-/** The greatest component from behind that the wind may have, from its strongest; null when its speed is not known. */
-export function tailwind_kt(wind: Wind, heading_deg: number): number | null {
+/**
+ * The greatest component from behind that the wind may have, from its strongest; null when its speed is not known. Without
+ * a heading all of it may come from behind.
+ */
+export function tailwind_kt(wind: Wind, heading_deg: number | null): number | null {
   const { speed_kt } = strongest(wind);
-  if (speed_kt === null) return null;
+  if (speed_kt === null || heading_deg === null) return speed_kt;
   const { from_deg, width_deg } = directions(wind);
   const isBehind = touches({ from_deg, width_deg }, { from_deg: heading_deg + 180, width_deg: 0 });
   if (isBehind) return speed_kt;
@@ -93,7 +96,7 @@ export function tailwind_kt(wind: Wind, heading_deg: number): number | null {
 }
 
 /** The component from behind against its limit. */
-export function meetsTailwind(wind: Wind, heading_deg: number, limit_kt: number): Measured {
+export function meetsTailwind(wind: Wind, heading_deg: number | null, limit_kt: number): Measured {
   const component_kt = tailwind_kt(wind, heading_deg);
   return atMostLimit(component_kt, strongest(wind).isAbove && component_kt !== 0, limit_kt);
 }

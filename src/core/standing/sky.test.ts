@@ -2,10 +2,12 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { smallSheet } from "../../../demo/sheet/small-sheet.ts";
 import { emptyCraft } from "../facts/craft.ts";
+import type { CraftState } from "../facts/craft.ts";
 import { hour_ms, minute_ms } from "../facts/instant.ts";
 import { emptyBase } from "../facts/sky.ts";
 import type { BaseSky, ObservationFact, ReportFact, StationFact, WeatherSettings } from "../facts/sky.ts";
 import type { Situation } from "../facts/situation.ts";
+import type { Sheet } from "../sheet/schema.ts";
 import { trackSun } from "../sky/sun.ts";
 import { breakpoints, compareVerdicts, standingAt } from "./combine.ts";
 import type { Verdict } from "./combine.ts";
@@ -36,6 +38,9 @@ const settings: WeatherSettings = {
   moisture: null,
   forbidden: { phenomena: ["TS"], cite: "test" },
   ncd: null,
+  planning: null,
+  pad: null,
+  cooling: null,
 };
 
 const station: StationFact = {
@@ -70,7 +75,7 @@ function base({ reports = [heard(fair)], observations = [], ...plot }: Plot = {}
     settings: plot.settings ?? [settings],
     stations: plot.stations ?? [station],
   };
-  return { base: "base:here", name: "Here", lat_deg: 70.2, lon_deg: 12.5, state };
+  return { base: "base:here", name: "Here", lat_deg: 70.2, lon_deg: 12.5, elevation_m: 11, state };
 }
 
 function situation(now_ms = noon_ms): Situation {
@@ -307,5 +312,125 @@ describe("the rule set's minima in the standing", () => {
     expect(asked(low, 2, { minimaUses: [use], minima })).toMatchObject([
       { code: "weather.visibilityBelow", source: { cite: "A 8.1", edition: "7" } },
     ]);
+  });
+});
+
+describe("ice", () => {
+  const snow = "METAR ZZSK 251050Z 23012KT 9999 -SN FEW018 BKN032 02/M03 Q1005";
+  const freezing = "METAR ZZSK 251050Z 23012KT 9999 -FZRA FEW018 BKN032 02/M03 Q1005";
+  const iceCodes = (text: string, sheet: Sheet, state: CraftState = emptyCraft) =>
+    skyReasons(sheet, state, situation(), { base: base({ reports: [heard(text)] }), judge })
+      .filter(({ code, effect }) => effect === "blocks" && /moisture|freezing/u.test(code))
+      .map(({ code, source }) => [code, source.kind]);
+  const source = smallSheet.sources.windLimits;
+  const sheetWith = (ice: NonNullable<Sheet["ice"]>): Sheet => ({
+    ...smallSheet,
+    sources: { ...smallSheet.sources, ice: source },
+    ice,
+  });
+  const installed = (is: boolean): CraftState => ({
+    ...emptyCraft,
+    equipment: { deicing: [{ ...said, installed: is }] },
+  });
+
+  test("moisture near freezing forbids by the sheet's figure, on it too, and not above it", () => {
+    expect(iceCodes(snow, smallSheet)).toEqual([]);
+    expect(iceCodes(snow, sheetWith({ moistureBelow_C: 5 }))).toEqual([["weather.moisture", "sheet"]]);
+    expect(iceCodes(snow, sheetWith({ moistureBelow_C: 2 }))).toHaveLength(1);
+    expect(iceCodes(snow, sheetWith({ moistureBelow_C: 1 }))).toEqual([]);
+    expect(iceCodes(fair, sheetWith({ moistureBelow_C: 5 }))).toEqual([]);
+  });
+
+  test("freezing rain forbids an unprotected craft, and one whose protection nobody knows of", () => {
+    const ice = { moistureBelow_C: 5, protectedBy: { installed: "deicing" } } as const;
+    expect(iceCodes(freezing, smallSheet)).toEqual([["weather.freezing", "setting"]]);
+    expect(iceCodes(freezing, sheetWith(ice), installed(false)).map(([code]) => code)).toContain(
+      "weather.freezing",
+    );
+    expect(iceCodes(freezing, sheetWith(ice)).map(([code]) => code)).toContain("weather.freezing");
+    expect(iceCodes(freezing, sheetWith(ice), installed(true))).toEqual([]);
+  });
+
+  test("the operator's own figure counts where it is the higher one, and only there", () => {
+    const own = (below_C: number) =>
+      skyReasons(sheetWith({ moistureBelow_C: 1 }), emptyCraft, situation(), {
+        base: base({
+          reports: [heard(snow)],
+          settings: [{ ...settings, moisture: { below_C, cite: "test" } }],
+        }),
+        judge,
+      }).filter(({ code }) => code === "weather.moisture");
+    expect(own(0)).toEqual([]);
+    expect(own(3).map(({ source: from }) => from.kind)).toEqual(["setting"]);
+  });
+
+  test("moisture that is forecast is reckoned by how far it may get colder, and not known without a word on that", () => {
+    const showers = "TAF ZZSK 250500Z 2506/2606 23014KT 9999 FEW018 BKN032 TEMPO 2512/2513 -SHSN";
+    const later = (cooling: WeatherSettings["cooling"], observed = fair) =>
+      skyReasons(sheetWith({ moistureBelow_C: 5 }), emptyCraft, situation(), {
+        base: base({
+          reports: [heard(observed), heard(showers, noon_ms, "c")],
+          settings: [{ ...settings, cooling }],
+        }),
+        judge,
+      })
+        .filter(({ code }) => code.startsWith("weather.moisture"))
+        .map(({ code }) => code);
+    const warm = "METAR ZZSK 251050Z 23012KT 9999 FEW018 BKN032 22/M03 Q1005";
+    expect(later(null)).toEqual(["weather.moistureNotKnown"]);
+    expect(later({ atMost_C: 8, cite: "test" })).toEqual(["weather.moisture"]);
+    expect(later({ atMost_C: 8, cite: "test" }, warm)).toEqual([]);
+    expect(later({ atMost_C: 18, cite: "test" }, warm)).toEqual(["weather.moisture"]);
+  });
+});
+
+describe("the wind at the pad", () => {
+  const windCodes = (wind: string, pads: readonly WeatherSettings["pad"][]) =>
+    reasonsOf({
+      reports: [heard(`METAR ZZSK 251050Z ${wind} 9999 FEW018 BKN032 12/M03 Q1005`)],
+      settings: pads.map((pad) => ({ ...settings, pad })),
+    })
+      .filter(({ code, effect }) => effect === "blocks" && code.startsWith("weather.") && /wind/u.test(code))
+      .map(({ code }) => code);
+  const pad = { heading_deg: 240, tailwind_kt: 10, cite: "test" };
+
+  test("from behind is held to the operator's limit by the machine's heading there", () => {
+    expect(windCodes("24012KT", [pad])).toEqual([]);
+    expect(windCodes("06010KT", [pad])).toEqual([]);
+    expect(windCodes("06011KT", [pad])).toEqual(["weather.tailwindAbove"]);
+    expect(windCodes("06008G11KT", [pad])).toEqual(["weather.tailwindAbove"]);
+    expect(windCodes("VRB11KT", [pad])).toEqual(["weather.tailwindAbove"]);
+  });
+
+  test("headings stated in two ways are none, and the least limit holds", () => {
+    const other = { ...pad, heading_deg: 90, tailwind_kt: 15 };
+    expect(windCodes("24012KT", [pad, other])).toEqual(["weather.tailwindAbove"]);
+    expect(windCodes("24012KT", [pad, null])).toEqual(["weather.tailwindAbove"]);
+    expect(windCodes("24009KT", [pad, other])).toEqual([]);
+  });
+});
+
+describe("the operator's reliefs", () => {
+  const relief = { cite: "test" };
+
+  test("hold only where everybody who set something states them", () => {
+    const one = { ...settings, planning: relief, cooling: { atMost_C: 3, cite: "a" } };
+    const other = { ...settings, planning: relief, cooling: { atMost_C: 9, cite: "b" } };
+    expect(settingsTogether([one, other])).toMatchObject({ planning: relief, cooling: { atMost_C: 9 } });
+    expect(settingsTogether([one, settings])).toMatchObject({ planning: null, cooling: null });
+  });
+
+  test("forecasts count group by group, unless the operator plans by its rule set", () => {
+    const at_ms = noon_ms + 90 * minute_ms;
+    const reports = [heard(fair), heard(forecast, noon_ms, "c")];
+    const by = (planning: WeatherSettings["planning"]) =>
+      reasonsOf({ reports, settings: [{ ...settings, planning }] })
+        .filter(
+          ({ effect, from_ms, until_ms }) =>
+            effect === "blocks" && (from_ms ?? 0) <= at_ms && at_ms < (until_ms ?? Infinity),
+        )
+        .map(({ code }) => code);
+    expect(by(null)).toContain("weather.visibilityBelow");
+    expect(by(relief)).not.toContain("weather.visibilityBelow");
   });
 });

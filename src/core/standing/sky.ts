@@ -5,9 +5,11 @@
 // than what is known: no base, no settings, no minima for an operation are each *not known*.
 //
 // Settings made apart all count: the strictest age and distance, the highest ground, every minimum. Two nights by two
-// rule sets make none. Wind: a machine on its pad may have to start with the wind from anywhere, so every start and
-// shutdown limit is held against it; in a hover the pilot turns the nose into the wind, so that of the hover limits those
-// ahead count here, and a call judges the others by its own heading. Doors and tie-downs forbid no operation.
+// rule sets make none. Wind: a machine on its pad starts and leaves by the heading that the operator stated for it, or else
+// with the wind from anywhere, so that every start and shutdown limit is held against it; in a hover the pilot turns the
+// nose into the wind, so that of the hover limits those ahead count here, and a call judges the others by its own heading.
+// Doors and tie-downs forbid no operation. Ice: the sheet's own figure and protection, and the operator's where it is
+// stricter. Forecasts are planned by the rule set's rule where the operator says so, else every change group counts.
 // The base is judged; scenes are judged by their call. No height of route terrain is known but the operator's own figure.
 import type { Position } from "../air/position.ts";
 import { geodesicBetween } from "../air/geodesic.ts";
@@ -15,14 +17,18 @@ import type { CraftState } from "../facts/craft.ts";
 import type { OperationId, Reason, Source } from "../facts/reason.ts";
 import type { BaseSky, Minima, ReportFact, SkyNeed, StationFact, WeatherSettings } from "../facts/sky.ts";
 import type { Situation } from "../facts/situation.ts";
+import { planningBy } from "../rules/forecast-planning.ts";
 import { bothHold, minimaInForce } from "../rules/minima-in-force.ts";
 import { evaluateApplicability } from "../sheet/applicability.ts";
 import type { Sheet } from "../sheet/schema.ts";
+import { airFromReports } from "../sky/air-from-reports.ts";
+import type { AirReported } from "../sky/air-from-reports.ts";
 import { assessLight } from "../sky/assess-light.ts";
 import { assessWeather, weatherSources } from "../sky/assess-weather.ts";
-import type { SourceQuestion } from "../sky/assess-weather.ts";
+import type { Sourced, SourceQuestion } from "../sky/assess-weather.ts";
+import { ceilingAboveGround } from "../sky/ceiling-above-ground.ts";
 import { euNight, lightSpans, usNight } from "../sky/night.ts";
-import { everyGroupCounts } from "../sky/planning-rule.ts";
+import type { PlanningRule } from "../sky/planning-rule.ts";
 import { readReport } from "../sky/read-report.ts";
 import type { WeatherReport } from "../sky/report.ts";
 import type { Sun } from "../sky/sun-altitude.ts";
@@ -31,6 +37,7 @@ import { skyBands } from "../sky/sky-bands.ts";
 import type { SkyBand } from "../sky/sky-bands.ts";
 import type { HeldReport, SetAside, Station, UsableReport } from "../sky/usable-reports.ts";
 import type { WeatherNeed, WeatherQuestion, WindLimitNeed } from "../sky/weather-question.ts";
+import type { WeatherSpan } from "../sky/weather-line.ts";
 import { craftConfigOf } from "../walk/craft-config.ts";
 import { touches } from "./combine.ts";
 import type { SkyJudge } from "./sky-row.ts";
@@ -152,7 +159,14 @@ function union(times: readonly Time[]): readonly Time[] {
 
 // ---- settings ----------------------------------------------------------------------------------------------------------
 
-type Together = Omit<WeatherSettings, "entry" | "by" | "at_ms">;
+type Together = Omit<WeatherSettings, "entry" | "by" | "at_ms" | "pad"> & {
+  /** Its heading is null where it was stated in two ways: then the wind may come from anywhere. */
+  readonly pad: {
+    readonly heading_deg: number | null;
+    readonly tailwind_kt: number | null;
+    readonly cite: string;
+  } | null;
+};
 
 /** The settings that hold: what was set apart, at its strictest; null without any, or with two rule sets. */
 export function settingsTogether(all: readonly WeatherSettings[]): Together | null {
@@ -170,7 +184,35 @@ export function settingsTogether(all: readonly WeatherSettings[]): Together | nu
       phenomena: [...new Set(all.flatMap(({ forbidden }) => forbidden.phenomena))],
       cite: first.forbidden.cite,
     },
-    ncd: all.every(({ ncd }) => ncd !== null) ? first.ncd : null,
+    ncd: agreed(all.map(({ ncd }) => ncd)),
+    planning: agreed(all.map(({ planning }) => planning)),
+    pad: padTogether(all),
+    cooling: agreed(all.map(({ cooling }) => cooling).toSorted((a, b) => coolest(b) - coolest(a))),
+  };
+}
+
+/** A relief holds only where everybody who set something stated it; then the first. */
+function agreed<Value>(stated: readonly (Value | null)[]): Value | null {
+  return stated.every((each) => each !== null) ? (stated[0] ?? null) : null;
+}
+
+function coolest(cooling: WeatherSettings["cooling"]): number {
+  return cooling?.atMost_C ?? Infinity;
+}
+
+/** One heading where all state the same one; the least wind from behind that anybody allows. */
+function padTogether(all: readonly WeatherSettings[]): Together["pad"] {
+  const pads = all.flatMap(({ pad }) => pad ?? []);
+  const [first] = pads;
+  if (first === undefined) return null;
+  const limits = pads.flatMap(({ tailwind_kt }) => tailwind_kt ?? []);
+  return {
+    heading_deg:
+      pads.length === all.length && pads.every(({ heading_deg }) => heading_deg === first.heading_deg)
+        ? first.heading_deg
+        : null,
+    tailwind_kt: limits.length === 0 ? null : Math.min(...limits),
+    cite: first.cite,
   };
 }
 
@@ -310,13 +352,9 @@ function weatherQuestion(
     limits: {
       ...limits,
       wind: windNeeds(sheet, state),
-      heading_deg: null,
-      tailwind: null,
-      icing: {
-        isProtected: false,
-        moistureBelow_C: settings.moisture?.below_C ?? null,
-        source: { kind: "setting", name: "weather.moisture" },
-      },
+      heading_deg: settings.pad?.heading_deg ?? null,
+      tailwind: tailwindLimit(settings),
+      icing: icingLimit(sheet, state, settings),
       forbidden: {
         phenomena: settings.forbidden.phenomena,
         source: { kind: "setting", name: "weather.forbidden" },
@@ -336,9 +374,56 @@ function sourceQuestion(base: BaseSky, settings: Together, now_ms: number): Sour
     stations,
     held: held.filter(({ report }) => isAskedHere(report, stations, stationDistance_km)),
     observations: base.state.observations,
-    lowest_C: lowestForecast(held, stations, stationDistance_km),
-    limits: { reportAge_min, stationDistance_km, planning: everyGroupCounts },
+    lowest_C: lowestReckoned(held, stations, settings),
+    limits: { reportAge_min, stationDistance_km, planning: planningBy(settings.ruleSet, settings.planning) },
   };
+}
+
+function tailwindLimit({ pad }: Together): WeatherQuestion["limits"]["tailwind"] {
+  if (pad === null || pad.tailwind_kt === null) return null;
+  const source: Source = { kind: "setting", name: "weather.pad" };
+  return { limit_kt: pad.tailwind_kt, heading_deg: pad.heading_deg, source };
+}
+
+/**
+ * Protected only where the sheet says by what and the record says that it is there. The temperature for moisture is the
+ * higher of the sheet's, which an unprotected craft has to keep, and the operator's own.
+ */
+function icingLimit(
+  { ice, sources }: Sheet,
+  state: CraftState,
+  { moisture }: Together,
+): WeatherQuestion["limits"]["icing"] {
+  const isProtected =
+    ice?.protectedBy !== undefined &&
+    evaluateApplicability(ice.protectedBy, craftConfigOf(state), {}).value === true;
+  const { document, revision } = sources.ice ?? {};
+  const cite = document === undefined || revision === undefined ? null : `${document}, ${revision}`;
+  const ofSheet: Source = { kind: "sheet", path: "ice", cite };
+  const ofOperator: Source = { kind: "setting", name: "weather.moisture" };
+  const figure_C = ice === undefined || isProtected ? null : ice.moistureBelow_C;
+  const own_C = moisture?.below_C ?? null;
+  const isOwn = own_C !== null && (figure_C === null || own_C > figure_C);
+  return {
+    isProtected,
+    moistureBelow_C: isOwn ? own_C : figure_C,
+    source: ice === undefined ? ofOperator : ofSheet,
+    moistureSource: isOwn ? ofOperator : ofSheet,
+  };
+}
+
+/** What an operation needs of the sky in each light until the horizon, as the standing asks it. */
+export function skyNeedsOf(
+  operation: OperationId,
+  base: BaseSky,
+  state: CraftState,
+  situation: Situation,
+  sun: Sun,
+): readonly WeatherNeed[] {
+  const settings = settingsTogether(base.state.settings);
+  if (settings === null) return [];
+  const needs = settings.needs.filter((need) => need.operation === operation);
+  return weatherNeeds(needs, lightOf(base, settings, sun, situation), state, situation);
 }
 
 /** What the screen of weather and light shows of a base. */
@@ -350,7 +435,23 @@ export type SkyOver = {
   readonly aside: readonly SetAside[];
   readonly observation: OwnObservation | null;
   readonly stations: readonly Station[];
+  /** The rule by which change groups of forecasts count. */
+  readonly planning: PlanningRule;
+  /** The heaviest burden that a report puts on the engines now; null when none gives pressure and temperature. */
+  readonly air: AirReported | null;
+  /** All that speaks, with its times, heights above the ground to be cleared: for windows of arrival. */
+  readonly lines: readonly WeatherSpan[];
 };
+
+/** A source as a span of a line, its heights above the ground that has to be cleared. */
+function aboveGround({ part, station_ft, from_ms, until_ms }: Sourced, ground_ft: number): WeatherSpan {
+  const { sky } = part;
+  if (sky === null) return { from_ms, until_ms, parts: [part] };
+  const ceiling = ceilingAboveGround(sky.value.ceiling, station_ft, ground_ft);
+  const isSure = sky.isSure && ceiling.bound !== "unknown";
+  const raised = { ...part, sky: { ...sky, isSure, value: { ...sky.value, ceiling } } };
+  return { from_ms, until_ms, parts: [raised] };
+}
 
 /** The sky over a base from now on; null without the operator's limits. */
 export function skyOver(base: BaseSky, sun: Sun, now_ms: number, until_ms: number): SkyOver | null {
@@ -362,6 +463,9 @@ export function skyOver(base: BaseSky, sun: Sun, now_ms: number, until_ms: numbe
     ...rest,
     settings,
     stations: question.stations,
+    planning: question.limits.planning,
+    air: airFromReports(rest.usable, base.elevation_m, settings.reportAge_min, now_ms),
+    lines: sources.map((source) => aboveGround(source, question.ground_ft)),
     weather: skyBands(sources, question.ground_ft, now_ms, until_ms),
     light: lightSpans(sun, base, nights[settings.ruleSet], now_ms, until_ms),
   };
@@ -447,18 +551,26 @@ function withNcd(report: WeatherReport): WeatherReport {
     : report;
 }
 
-/** The lowest temperature that a forecast near enough states; null when none states one. */
-function lowestForecast(
+/**
+ * The lowest temperature that a forecast near enough states; without one, the lowest observed less what the operator
+ * reckons it can fall; null when neither is stated.
+ */
+function lowestReckoned(
   held: readonly HeldReport[],
   stations: readonly Station[],
-  limit_km: number,
+  { stationDistance_km, cooling }: Together,
 ): number | null {
-  const stated = held
-    .filter(({ report }) => report.kind === "TAF" && isAskedHere(report, stations, limit_km))
+  const near = held.filter(({ report }) => isAskedHere(report, stations, stationDistance_km));
+  const stated = near
+    .filter(({ report }) => report.kind === "TAF")
     .flatMap(({ report }) => report.conditions.forecastTemperatures)
     .filter(({ extreme }) => extreme === "lowest")
     .map(({ value_C }) => value_C);
-  return stated.length === 0 ? null : Math.min(...stated);
+  if (stated.length > 0) return Math.min(...stated);
+  const observed = near.flatMap(({ report }) =>
+    report.kind === "TAF" ? [] : (report.conditions.temperature_C ?? []),
+  );
+  return cooling === null || observed.length === 0 ? null : Math.min(...observed) - cooling.atMost_C;
 }
 
 // ---- wind --------------------------------------------------------------------------------------------------------------
@@ -480,6 +592,7 @@ function windNeeds(sheet: Sheet, state: CraftState): WindLimitNeed[] {
     const operations = phase === "hoist" ? hoisting : "all";
     if (operations !== "all" && operations.length === 0) return [];
     const source: Source = { kind: "sheet", path: `windLimits[${index}]`, cite: null };
-    return [{ id, from_deg, to_deg, wind_kt, gust_kt, operations, source }];
+    const turns = phase === "hover" || phase === "hoist";
+    return [{ id, from_deg, to_deg, wind_kt, gust_kt, operations, source, turns }];
   });
 }

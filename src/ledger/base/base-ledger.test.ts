@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { emptyBase } from "../../core/facts/sky.ts";
 import type { BaseState } from "../../core/facts/sky.ts";
 import { isRefusal } from "../entry-type.ts";
-import { baseHeld } from "./base-held.ts";
+import { baseOfCraft, basesHeld } from "./base-held.ts";
 import { baseLedger } from "./base-ledger.ts";
 
 const at = "2026-11-25T11:00:00.000Z";
@@ -63,6 +63,50 @@ describe("reports of a base", () => {
   });
 });
 
+describe("taking back", () => {
+  const back = (entry: string) => ({ withdrawn: entry, why: "wrong station", at });
+
+  test("what was typed no longer stands, and that it was said does, with who took it back and why", () => {
+    const held = accepted(fold(emptyBase, "weather.heard", report));
+    const state = accepted(fold(held, "weather.withdrawn", back(id("a")), id("b")));
+    expect(state.reports).toEqual([]);
+    expect(state.withdrawn).toMatchObject([
+      { entry: id("b"), by: "p-one", withdrawn: id("a"), what: report.text, why: "wrong station" },
+    ]);
+  });
+
+  test("a fetched report stays, a look of another person too, and a reason is asked for", () => {
+    const fetched = accepted(fold(emptyBase, "weather.heard", { ...report, source: "fetched" }));
+    expect(isRefusal(fold(fetched, "weather.withdrawn", back(id("a")), id("b")))).toBe(true);
+    const seen = accepted(fold(emptyBase, "weather.seen", look));
+    const others = { ...seen, observations: seen.observations.map((each) => ({ ...each, by: "p-two" })) };
+    expect(isRefusal(fold(others, "weather.withdrawn", back(id("a")), id("b")))).toBe(true);
+    expect(accepted(fold(seen, "weather.withdrawn", back(id("a")), id("b"))).observations).toEqual([]);
+    expect(isRefusal(fold(seen, "weather.withdrawn", { ...back(id("a")), why: "" }, id("b")))).toBe(true);
+  });
+
+  test("of what is not held changes nothing", () => {
+    const held = accepted(fold(emptyBase, "weather.heard", report));
+    expect(accepted(fold(held, "weather.withdrawn", back(id("c")), id("b")))).toBe(held);
+  });
+});
+
+test("limits written before a setting existed fold to the stricter way", () => {
+  const settings = {
+    ruleSet: "eu",
+    reportAge_min: 75,
+    stationDistance_km: 30,
+    ground_ft: 330,
+    needs: [],
+    moisture: null,
+    forbidden: { phenomena: ["TS"], cite: "m" },
+    ncd: null,
+    replaces: [],
+  };
+  const [set] = accepted(fold(emptyBase, "weather.settingsSet", settings)).settings;
+  expect(set).toMatchObject({ planning: null, pad: null, cooling: null });
+});
+
 describe("a commander's own look", () => {
   test("it keeps its author, its place and its end", () => {
     const { observations } = accepted(fold(emptyBase, "weather.seen", look));
@@ -84,7 +128,7 @@ describe("a commander's own look", () => {
   });
 });
 
-test("with one base its ledger is held; with two, or one described in two places, none is", () => {
+test("a craft stands at the only base, or at the one that its record names; else at none that is known", () => {
   const described = {
     entry: id("c"),
     by: "p",
@@ -95,13 +139,23 @@ test("with one base its ledger is held; with two, or one described in two places
     elevation_m: 1,
   };
   const folded = { state: emptyBase } as never;
-  const held = (places: readonly { base: string; lat_deg?: number }[]) =>
-    baseHeld(
-      places.map((place) => ({ ...described, ...place })),
-      () => folded,
-    );
+  const held = (places: readonly { base: string; lat_deg?: number }[], ...said: readonly string[]) =>
+    baseOfCraft(
+      basesHeld(
+        places.map((place) => ({ ...described, ...place })),
+        () => folded,
+      ),
+      said.map((base) => ({ entry: id("d"), by: "p", at_ms, base })),
+    )?.described.base ?? null;
+  const both = [{ base: "base:a" }, { base: "base:b" }];
   expect(held([])).toBeNull();
-  expect(held([{ base: "base:a" }])?.described.base).toBe("base:a");
-  expect(held([{ base: "base:a" }, { base: "base:b" }])).toBeNull();
-  expect(held([{ base: "base:a" }, { base: "base:a", lat_deg: 71 }])).toBeNull();
+  expect(held([{ base: "base:a" }])).toBe("base:a");
+  expect(held([{ base: "base:a" }], "base:elsewhere")).toBeNull();
+  expect(held(both)).toBeNull();
+  expect(held(both, "base:b")).toBe("base:b");
+  expect(held(both, "base:b", "base:b")).toBe("base:b");
+  expect(held(both, "base:b", "base:a")).toBeNull();
+  // Described in two ways: not known, and no word on where the craft stands makes it so.
+  expect(held([{ base: "base:a" }, { base: "base:a", lat_deg: 71 }], "base:a")).toBeNull();
+  expect(held([{ base: "base:a" }, { base: "base:a", lat_deg: 71 }, { base: "base:b" }])).toBeNull();
 });

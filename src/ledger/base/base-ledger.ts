@@ -2,13 +2,13 @@
 // what the operator set for judging. One base, one record: three machines on the same apron stand in the same weather.
 //
 // A report is text with its source; fetched, pasted and typed ones are equals. A typing error is mended by a new entry
-// that replaces the old one. Reports and observations are kept in the folded state as far back as anything can rest on
+// that replaces the old one, or that takes it back with why. Reports and observations are kept in the folded state as far back as anything can rest on
 // them: the newest thousand of each in the order of the fold, which is the same on every device.
 import { z } from "zod";
 import { hour_ms, instantToMs } from "../../core/facts/instant.ts";
 import { emptyBase, reportSources, stationGives } from "../../core/facts/sky.ts";
 import type { BaseState } from "../../core/facts/sky.ts";
-import { beside, instant, replaces, sheetId } from "../craft/shapes.ts";
+import { beside, hash, instant, replaces, sheetId, words } from "../craft/shapes.ts";
 import { entryType, refuse } from "../entry-type.ts";
 import type { EntryMeta, EntryType, Refusal } from "../entry-type.ts";
 import type { LedgerDefinition } from "../fold.ts";
@@ -91,6 +91,34 @@ const stationDescribed = baseEntry(
   }),
 );
 
+/**
+ * Takes back what somebody typed or saw. A fetched report is nobody's slip of the pen, so it stays. Whether it may be taken
+ * back is asked of what is held when the entry is folded; one that is not held any more changes nothing.
+ */
+const weatherWithdrawn = baseEntry(
+  "weather.withdrawn",
+  ["pilot", "crewMember", "engineer", "airworthiness"],
+  z.strictObject({ withdrawn: hash, why: words.min(1), at: instant }),
+  (state, { withdrawn, why, at }, { id, by }) => {
+    const report = state.reports.find(({ entry }) => entry === withdrawn);
+    if (report?.source === "fetched")
+      return refuse("fetchedReport", "withdrawn", withdrawn, "a report that a person typed or pasted");
+    const seen = state.observations.find(({ entry }) => entry === withdrawn);
+    if (seen !== undefined && seen.by !== by)
+      return refuse("anothersLook", "withdrawn", withdrawn, "an observation of one's own");
+    const what = report?.text ?? seen?.place;
+    if (what === undefined) return state;
+    return {
+      ...state,
+      reports: state.reports.filter(({ entry }) => entry !== withdrawn),
+      observations: state.observations.filter(({ entry }) => entry !== withdrawn),
+      withdrawn: [...state.withdrawn, { entry: id, by, at_ms: instantToMs(at), withdrawn, what, why }].slice(
+        -kept,
+      ),
+    };
+  },
+);
+
 const minima = z.strictObject({
   ceiling_ft: z.number().min(0).max(20_000),
   visibility_m: z.number().min(0).max(20_000),
@@ -118,6 +146,19 @@ const settingsSet = baseEntry(
     moisture: z.strictObject({ below_C: z.number().min(-60).max(30), cite }).nullable(),
     forbidden: z.strictObject({ phenomena: z.array(z.string().regex(/^[A-Z]{2}$/u)).max(40), cite }),
     ncd: z.strictObject({ countsAs: z.literal("NSC"), cite }).nullable(),
+    planning: z.strictObject({ cite }).nullable().default(null),
+    pad: z
+      .strictObject({
+        heading_deg: degrees,
+        tailwind_kt: z.number().min(0).max(100).nullable(),
+        cite,
+      })
+      .nullable()
+      .default(null),
+    cooling: z
+      .strictObject({ atMost_C: z.number().min(0).max(40), cite })
+      .nullable()
+      .default(null),
     replaces,
   }),
   (state, { replaces: replaced, ...body }, { id, by, at_ms }) => ({
@@ -128,5 +169,5 @@ const settingsSet = baseEntry(
 
 export const baseLedger: LedgerDefinition<BaseState> = {
   initial: emptyBase,
-  types: [reportHeard, weatherSeen, stationDescribed, settingsSet],
+  types: [reportHeard, weatherSeen, weatherWithdrawn, stationDescribed, settingsSet],
 };

@@ -77,6 +77,15 @@ const equipmentSet = craftEntry(
   }),
 );
 
+const baseAssigned = craftEntry(
+  "base.assigned",
+  z.strictObject({ base: z.string().regex(/^base:[a-z0-9-]{1,64}$/u), at: instant, replaces }),
+  (state, { base, at, replaces: replaced }, { id, by }) => ({
+    ...state,
+    based: beside(state.based, replaced, { entry: id, by, at_ms: instantToMs(at), base }),
+  }),
+);
+
 const custodyTaken = craftEntry(
   "custody.taken",
   z.strictObject({
@@ -207,6 +216,7 @@ export const craftEntries = [
   sheetAdopted,
   equipmentSet,
   custodyTaken,
+  baseAssigned,
   releaseSigned,
   inspectionSigned,
   eventNoted,

@@ -9,8 +9,8 @@ import { standingOf } from "../../core/standing/assess.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
 import type { SkyJudge } from "../../core/standing/sky-row.ts";
 import { sheetInForce } from "../../core/walk/craft-config.ts";
-import { skyOf } from "../base/base-held.ts";
-import type { BaseHeld } from "../base/base-held.ts";
+import { baseOfCraft, skyOf } from "../base/base-held.ts";
+import type { BasePlace } from "../base/base-held.ts";
 import type { Folded } from "../fold.ts";
 
 export type Known = {
@@ -20,8 +20,8 @@ export type Known = {
   readonly exchanged_ms: number | null;
   readonly unsent: number;
   readonly sheetOf: (hash: string) => Sheet | null;
-  /** The base of the craft; null where it is not known. */
-  readonly base: BaseHeld | null;
+  /** The operator's bases; at which of them a craft stands, its own record says. */
+  readonly bases: readonly BasePlace[];
   /** Null while it is not at hand: then nothing of the sky is known. */
   readonly judge: SkyJudge | null;
 };
@@ -37,7 +37,8 @@ export type StandingOfCraft = {
 const unsettled: OperatorSettings = { zone: "UTC", exchangeLimit_min: 1 };
 
 export function standingOfCraft(folded: Folded<CraftState>, known: Known): StandingOfCraft {
-  const { now_ms, settings, exchanged_ms, unsent, base, judge } = known;
+  const { now_ms, settings, exchanged_ms, unsent, judge } = known;
+  const base = baseOfCraft(known.bases, folded.state.based);
   const sheetHash = sheetInForce(folded.state, now_ms);
   const situation: Situation = {
     now_ms,

@@ -251,6 +251,7 @@ describe("what ends a walk", () => {
       name: "X",
       lat_deg: 70,
       lon_deg: 12,
+      elevation_m: 11,
       state: {
         ...emptyBase,
         reports: temperatures.map((temperature, index) => {

@@ -37,7 +37,6 @@ import {
 } from "../../ledger/craft/recorder.ts";
 import type { DraftMark, StopDraft, Tap } from "../../ledger/craft/recorder.ts";
 import type { StoredEntry } from "../../ledger/entry.ts";
-import { skyOf } from "../../ledger/base/base-held.ts";
 import type { BaseHeld } from "../../ledger/base/base-held.ts";
 import { isOpened, isSigned, openEntry } from "../../ledger/open.ts";
 import { settingsInForce } from "../../ledger/operator/operator-ledger.ts";
@@ -68,6 +67,8 @@ import type {
   NewUplift,
   NewWeighing,
   NewShift,
+  NewStation,
+  NewWeatherLimits,
   Person,
   PinAnswer,
   NewHandover,
@@ -194,7 +195,7 @@ export class AppDevice implements Device {
       setAside: state?.setAside ?? null,
       sheets: this.#sheets.size,
       sheetOf: (hash: string) => this.#sheets.get(hash) ?? null,
-      base: this.#book.base,
+      bases: this.#book.bases,
       judge: this.#judging?.judge ?? null,
       standingOf: this.#judging?.standingOf ?? null,
     };
@@ -207,7 +208,7 @@ export class AppDevice implements Device {
       before.unsent === next.unsent &&
       before.setAside === next.setAside &&
       before.sheets === next.sheets &&
-      before.base === next.base &&
+      before.bases === next.bases &&
       before.judge === next.judge;
     if (!isSame) this.#known = next;
     return isSame ? before : next;
@@ -234,7 +235,8 @@ export class AppDevice implements Device {
       horizon_ms: now_ms + horizon_h * hour_ms,
       zone: settings?.zone ?? "UTC",
       base: this.#hello?.bases[0]?.name ?? "",
-      sky: known.base === null ? null : skyOf(known.base),
+      settings,
+      bases: known.bases.map(({ base, held }) => ({ base, name: held?.described.name ?? base })),
       people: this.#hello?.people ?? [],
       me: this.#session?.person ?? null,
       craft: this.#book.ledgers.map((ledger) => this.#book.view(ledger, this.#draftOf(ledger), known)),
@@ -613,30 +615,70 @@ export class AppDevice implements Device {
 
   // --- the sky -------------------------------------------------------------------------------------------------------
 
-  #base(): BaseHeld {
-    const { base } = this.#book;
-    if (base === null) throw new Error("this device does not know its base");
-    return base;
+  #base(base: string): BaseHeld {
+    const held = this.#book.bases.find((each) => each.base === base)?.held ?? null;
+    if (held === null) throw new Error(`this device holds no base ${base}`);
+    return held;
   }
 
-  async hearReport(text: string, source: "typed" | "pasted"): Promise<void> {
-    await this.#record(() => {
-      const at = msToInstant(this.#now_ms());
-      return this.#write(this.#base().described.base, "weather.heard", { text, source, at, replaces: [] });
+  /** An action that writes one entry of a base, made from what the base holds. */
+  #ofBase(base: string, type: string, bodyFrom: (held: BaseHeld, now_ms: number) => object): Promise<void> {
+    return this.#record(() => this.#write(base, type, bodyFrom(this.#base(base), this.#now_ms())));
+  }
+
+  hearReport(
+    base: string,
+    text: string,
+    source: "typed" | "pasted",
+    instead: readonly string[],
+  ): Promise<void> {
+    return this.#ofBase(base, "weather.heard", (_held, now_ms) => ({
+      text,
+      source,
+      at: msToInstant(now_ms),
+      replaces: instead,
+    }));
+  }
+
+  observe(base: string, { minutes, ...seen }: NewObservation): Promise<void> {
+    return this.#ofBase(base, "weather.seen", ({ described: { name }, folded }, now_ms) => {
+      // What the same person saw here before is replaced; what others saw stands beside it.
+      const replaces = folded.state.observations
+        .filter(({ by, place }) => by === this.#mySession().person.id && place === name)
+        .map(({ entry }) => entry);
+      const [at, expires] = [msToInstant(now_ms), msToInstant(now_ms + minutes * minute_ms)];
+      return { place: name, at, expires, ...seen, replaces: replaces.slice(-256) };
     });
   }
 
-  async observe({ minutes, ...seen }: NewObservation): Promise<void> {
+  withdrawWeather(base: string, entry: string, why: string): Promise<void> {
+    return this.#ofBase(base, "weather.withdrawn", (_held, now_ms) => ({
+      withdrawn: entry,
+      why,
+      at: msToInstant(now_ms),
+    }));
+  }
+
+  describeStation(base: string, station: NewStation): Promise<void> {
+    return this.#ofBase(base, "weather.stationDescribed", ({ folded }) => ({
+      ...station,
+      replaces: folded.state.stations
+        .filter((each) => each.station === station.station)
+        .map(({ entry }) => entry),
+    }));
+  }
+
+  setWeatherLimits(base: string, limits: NewWeatherLimits): Promise<void> {
+    return this.#ofBase(base, "weather.settingsSet", ({ folded }) => ({
+      ...limits,
+      replaces: folded.state.settings.map(({ entry }) => entry),
+    }));
+  }
+
+  async assignBase(ledger: string, base: string): Promise<void> {
     await this.#record(() => {
-      const { described, folded } = this.#base();
-      const now_ms = this.#now_ms();
-      // What the same person saw here before is replaced; what others saw stands beside it.
-      const replaces = folded.state.observations
-        .filter(({ by, place }) => by === this.#mySession().person.id && place === described.name)
-        .map(({ entry }) => entry);
-      const [at, expires] = [msToInstant(now_ms), msToInstant(now_ms + minutes * minute_ms)];
-      const body = { place: described.name, at, expires, ...seen, replaces: replaces.slice(-256) };
-      return this.#write(described.base, "weather.seen", body);
+      const replaces = this.#view(ledger).state.based.map(({ entry }) => entry);
+      return this.#write(ledger, "base.assigned", { base, at: msToInstant(this.#now_ms()), replaces });
     });
   }
 

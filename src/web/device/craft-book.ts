@@ -3,10 +3,10 @@
 import type { CraftState } from "../../core/facts/craft.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
-import type { BaseState } from "../../core/facts/sky.ts";
+import type { BaseSky, BaseState } from "../../core/facts/sky.ts";
 import { noTrust } from "../../ledger/acceptance.ts";
-import { baseHeld } from "../../ledger/base/base-held.ts";
-import type { BaseHeld } from "../../ledger/base/base-held.ts";
+import { baseOfCraft, basesHeld, skyOf } from "../../ledger/base/base-held.ts";
+import type { BasePlace } from "../../ledger/base/base-held.ts";
 import { baseLedger } from "../../ledger/base/base-ledger.ts";
 import { craftLedger } from "../../ledger/craft/craft-ledger.ts";
 import type { Known } from "../../ledger/craft/craft-standing.ts";
@@ -53,6 +53,7 @@ type Seen = {
   readonly folded: Folded<CraftState>;
   readonly known: KnownToBook;
   readonly sheetHash: string | null;
+  readonly sky: () => BaseSky | null;
   readonly standing: () => CraftStanding;
   readonly stateHash: () => string;
   readonly lines: () => readonly LedgerLine[];
@@ -63,7 +64,7 @@ export class CraftBook {
   #operator: LedgerFold<OperatorState> | null = null;
   readonly #craft = new Map<string, LedgerFold<CraftState>>();
   readonly #bases = new Map<string, LedgerFold<BaseState>>();
-  #base: BaseHeld | null = null;
+  #basePlaces: readonly BasePlace[] = [];
   readonly #seen = new Map<string, Seen>();
   /** Entries of craft that came before the operator's ledger gave anybody's trust. */
   #trust = operatorLedger.initial.trust;
@@ -99,12 +100,20 @@ export class CraftBook {
     return fold;
   }
 
-  /** The base of the craft, the same object while nothing of it changes; null where it is not known. */
-  get base(): BaseHeld | null {
-    const next = baseHeld(this.operator.bases, (ledger) => this.baseFold(ledger).folded);
-    const isSame = next?.folded === this.#base?.folded && next?.described === this.#base?.described;
-    if (!isSame) this.#base = next;
-    return this.#base;
+  /** The operator's bases, the same list while nothing of them changes. */
+  get bases(): readonly BasePlace[] {
+    const before = this.#basePlaces;
+    const next = basesHeld(this.operator.bases, (ledger) => this.baseFold(ledger).folded);
+    const isSame =
+      next.length === before.length &&
+      next.every(
+        ({ base, held }, index) =>
+          base === before[index]?.base &&
+          held?.folded === before[index].held?.folded &&
+          held?.described === before[index].held?.described,
+      );
+    if (!isSame) this.#basePlaces = next;
+    return this.#basePlaces;
   }
 
   get ledgers(): readonly string[] {
@@ -189,6 +198,10 @@ function see(folded: Folded<CraftState>, known: KnownToBook, before: Seen | unde
     folded,
     known,
     sheetHash: sheetInForce(folded.state, known.now_ms),
+    sky: lazily(() => {
+      const base = baseOfCraft(known.bases, folded.state.based);
+      return base === null ? null : skyOf(base);
+    }),
     standing: lazily(() => standingBy(known, folded)),
     stateHash: record.stateHash,
     lines: record.lines,
@@ -210,6 +223,9 @@ function viewOf(ledger: string, draft: StopDraft | null, seen: Omit<Seen, "view"
     sheetHash,
     state: folded.state,
     draft,
+    get sky() {
+      return seen.sky();
+    },
     // Each of these is worth more time than a tap has, and no screen asks for all of them.
     get standing() {
       return seen.standing();

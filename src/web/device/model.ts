@@ -22,7 +22,8 @@ import type { JudgingRole } from "../../core/finding/judgement.ts";
 import type { StatedLoading } from "../../core/load/judge-loading.ts";
 import type { WeighingFact } from "../../core/facts/load.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
-import type { BaseSky, ObservationFact } from "../../core/facts/sky.ts";
+import type { BaseSky, ObservationFact, StationFact, WeatherSettings } from "../../core/facts/sky.ts";
+import type { OperatorSettings } from "../../core/facts/situation.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
 import type { fasterThanHands } from "../../core/walk/pace.ts";
 import type { DraftMark, PaperStop, StopDraft } from "../../ledger/craft/recorder.ts";
@@ -62,6 +63,8 @@ export type CraftView = {
   readonly state: CraftState;
   /** What this person has tapped at the stop they stand at, not yet sealed; null when nothing is begun. */
   readonly draft: StopDraft | null;
+  /** The base it stands at, with what is recorded of the sky there; null where it is not known at which. */
+  readonly sky: BaseSky | null;
   readonly standing: CraftStanding;
   readonly stateHash: string;
   readonly lines: readonly LedgerLine[];
@@ -76,8 +79,10 @@ export type DeviceSnapshot = {
   readonly horizon_ms: number;
   readonly zone: string;
   readonly base: string;
-  /** The base with what is recorded of its sky; null where it is not known. */
-  readonly sky: BaseSky | null;
+  /** The operator's settings; null where they are missing or contradict each other. */
+  readonly settings: OperatorSettings | null;
+  /** Every base of the operator, by its ledger. */
+  readonly bases: readonly { readonly base: string; readonly name: string }[];
   /** Everyone in the directory as last heard. */
   readonly people: readonly Person[];
   /** Who holds the device now; null until somebody has chosen themselves and given the PIN. */
@@ -127,6 +132,13 @@ export type NewObservation = Pick<
   ObservationFact,
   "ceiling_ft" | "visibility_m" | "weather" | "temperature_C" | "wind"
 > & { readonly minutes: number };
+
+export type NewStation = Pick<
+  StationFact,
+  "station" | "name" | "lat_deg" | "lon_deg" | "elevation_ft" | "gives"
+>;
+
+export type NewWeatherLimits = Omit<WeatherSettings, "entry" | "by" | "at_ms">;
 
 export type NewShift = {
   readonly from_ms: number;
@@ -193,9 +205,22 @@ export interface Device {
   confirmExchange(ledger: string, words: string): Promise<void>;
   takeUpdate(): void;
 
-  /** Records a report of the weather at the base, as it was typed or pasted. */
-  hearReport(text: string, source: "typed" | "pasted"): Promise<void>;
-  observe(seen: NewObservation): Promise<void>;
+  /** Records a report of the weather at a base, as it was typed or pasted; `instead` of reports that were mistyped. */
+  hearReport(
+    base: string,
+    text: string,
+    source: "typed" | "pasted",
+    instead: readonly string[],
+  ): Promise<void>;
+  observe(base: string, seen: NewObservation): Promise<void>;
+  /** Takes a typed report, or one's own observation, back, with why. */
+  withdrawWeather(base: string, entry: string, why: string): Promise<void>;
+  /** Describes a station that speaks for a base; takes the place of what was said of it before. */
+  describeStation(base: string, station: NewStation): Promise<void>;
+  /** Sets the limits by which weather is judged at a base; takes the place of all that stood. */
+  setWeatherLimits(base: string, limits: NewWeatherLimits): Promise<void>;
+  /** Says at which of the operator's bases the craft stands. */
+  assignBase(ledger: string, base: string): Promise<void>;
 
   takeOver(ledger: string, people: readonly string[]): Promise<void>;
   /** Gives the craft to maintenance, or takes it out of service. */

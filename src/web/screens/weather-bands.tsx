@@ -1,9 +1,9 @@
 // The next hours of the sky as four rows over one time: ceiling, visibility and wind with what is needed drawn in, and
 // the light. Each row says its spans in words as well, for who does not see the drawing.
-import type { SkyNeed } from "../../core/facts/sky.ts";
 import { displayNumber } from "../../core/quantity/display.ts";
 import type { Worse } from "../../core/quantity/display.ts";
 import type { SkyBand, Worst } from "../../core/sky/sky-bands.ts";
+import type { WeatherNeed } from "../../core/sky/weather-question.ts";
 import type { SkyOver } from "../../core/standing/sky.ts";
 import { bandOf } from "../../present/weather/bands.ts";
 import type { BandScale, BandSpan, Demand } from "../../present/weather/bands.ts";
@@ -30,14 +30,15 @@ type Row = {
 
 type Props = {
   readonly sky: SkyOver;
-  readonly need: SkyNeed | null;
+  /** What the chosen kind of flying needs, span by span, and what else would do. */
+  readonly needs: readonly WeatherNeed[];
   /** The strictest mean wind of the sheet that counts for every flight; null where the sheet has none. */
   readonly windLimit_kt: number | null;
   readonly time: RibbonTime;
   readonly words: WeatherWords;
 };
 
-export function WeatherBands({ sky, need, windLimit_kt, time, words }: Props) {
+export function WeatherBands({ sky, needs, windLimit_kt, time, words }: Props) {
   const locale = useLocale();
   const say = words.screen;
   const whole = { from_ms: time.now_ms, until_ms: time.until_ms };
@@ -58,12 +59,22 @@ export function WeatherBands({ sky, need, windLimit_kt, time, words }: Props) {
   const [now] = sky.weather;
   const spansOf = (pick: (band: SkyBand) => Worst): readonly BandSpan[] =>
     sky.weather.map((band) => ({ ...band, ...pick(band) }));
-  const minima = (pick: (minima: NonNullable<SkyNeed["day"]>) => number): readonly Demand[] =>
-    sky.light.flatMap(({ light, from_ms, until_ms }) => {
-      const stated = light === "day" || need?.light === "day" ? need?.day : need?.night;
-      if (stated == null || (light === "night" && need?.light === "day")) return [];
-      return [{ from_ms, until_ms: Math.min(until_ms, time.until_ms), value: pick(stated) }];
+  // Where the table has steps, the first is drawn and the others are said.
+  const minima = (pick: (need: WeatherNeed) => number | null): readonly Demand[] =>
+    needs.flatMap((need) => {
+      const value = pick(need);
+      const [from_ms, until_ms] = [need.from_ms ?? time.now_ms, need.until_ms ?? time.until_ms];
+      if (value === null || from_ms >= time.until_ms) return [];
+      return [{ from_ms, until_ms: Math.min(until_ms, time.until_ms), value }];
     });
+  const nowNeeds = needs.filter(
+    ({ from_ms, until_ms }) => (from_ms ?? -Infinity) <= time.now_ms && time.now_ms < (until_ms ?? Infinity),
+  );
+  const steps = nowNeeds
+    .flatMap(({ or = [] }) => or)
+    .map(({ ceiling_ft, visibility_m }) =>
+      words.more.orElse(amount(ceiling_ft, "ft", "both", locale), amount(visibility_m, "m", "both", locale)),
+    );
   const rows: readonly Row[] = [
     {
       id: "ceiling",
@@ -129,7 +140,9 @@ export function WeatherBands({ sky, need, windLimit_kt, time, words }: Props) {
         <span />
         <RibbonTicks time={time} />
       </div>
-      <p className="small quiet">{say.forecastNote}</p>
+      <p className="small quiet">
+        {[say.forecastNote, ...(steps.length === 0 ? [] : [`${say.needs(steps.join("; "))}.`])].join(" ")}
+      </p>
     </div>
   );
 }

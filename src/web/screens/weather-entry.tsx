@@ -1,6 +1,7 @@
 // What a person adds to the weather: a report typed or pasted, decoded while it is written; and what they see themselves,
 // with an end. Nothing is prefilled; what was not looked at stays not said.
 import { useState } from "react";
+import type { BaseSky, ReportFact } from "../../core/facts/sky.ts";
 import { readReport } from "../../core/sky/read-report.ts";
 import type { WeatherReport } from "../../core/sky/report.ts";
 import { readTypedNumber } from "../../present/typed-number.ts";
@@ -13,14 +14,22 @@ import { Field } from "../parts/field.tsx";
 import { Sheet } from "../parts/sheet.tsx";
 import { useLocale } from "../parts/words.tsx";
 import { useApp, useSnapshot } from "./app-context.tsx";
-import { Decoding } from "./weather-reports.tsx";
+import { Decoding } from "./weather-decoding.tsx";
 
-type SheetProps = { readonly open: boolean; readonly onClose: () => void; readonly words: WeatherWords };
+type SheetProps = {
+  readonly base: BaseSky;
+  readonly open: boolean;
+  readonly onClose: () => void;
+  readonly words: WeatherWords;
+};
+type FormProps = Omit<SheetProps, "open">;
 
-export function ReportEntry({ open, onClose, words }: SheetProps) {
+/** `instead`: a report that was mistyped, and whose place the new one takes. */
+export function ReportEntry({ open, instead, ...form }: SheetProps & { readonly instead?: ReportFact }) {
+  const title = instead === undefined ? form.words.screen.add : form.words.more.againTitle;
   return (
-    <Sheet title={words.screen.add} open={open} onClose={onClose}>
-      {open && <ReportForm onClose={onClose} words={words} />}
+    <Sheet title={title} open={open} onClose={form.onClose}>
+      {open && <ReportForm {...form} {...(instead === undefined ? {} : { instead })} />}
     </Sheet>
   );
 }
@@ -32,16 +41,16 @@ function missingIn(text: string, report: WeatherReport, say: WeatherWords["scree
   return report.station === null ? say.noStation : null;
 }
 
-function ReportForm({ onClose, words }: Omit<SheetProps, "open">) {
+function ReportForm({ base, onClose, words, instead }: FormProps & { readonly instead?: ReportFact }) {
   const { device } = useApp();
-  const { now_ms, sky } = useSnapshot();
-  const [text, setText] = useState("");
+  const { now_ms } = useSnapshot();
+  const [text, setText] = useState(instead?.text ?? "");
   const [source, setSource] = useState<"typed" | "pasted">("typed");
   const report = readReport(text, now_ms);
   const missing = missingIn(text, report, words.screen);
-  const station = sky?.state.stations.find((each) => each.station === report.station);
+  const station = base.state.stations.find((each) => each.station === report.station);
   const keep = async () => {
-    await device.hearReport(text.trim(), source);
+    await device.hearReport(base.base, text.trim(), source, instead === undefined ? [] : [instead.entry]);
     onClose();
   };
   return (
@@ -63,10 +72,42 @@ function ReportForm({ onClose, words }: Omit<SheetProps, "open">) {
   );
 }
 
-export function OwnObservationEntry({ open, onClose, words }: SheetProps) {
+/** Takes back a typed report or one's own observation; why is said, and that it was said stays. */
+export function TakeBack({
+  base,
+  entry,
+  what,
+  open,
+  onClose,
+  words,
+}: SheetProps & { readonly entry: string; readonly what: string }) {
+  const { device } = useApp();
+  const [why, setWhy] = useState("");
+  const save = async () => {
+    await device.withdrawWeather(base.base, entry, why.trim());
+    onClose();
+  };
   return (
-    <Sheet title={words.screen.ownTitle} open={open} onClose={onClose}>
-      {open && <ObservationForm onClose={onClose} words={words} />}
+    <Sheet title={words.more.takeBack} open={open} onClose={onClose}>
+      <div className="stack">
+        <p className="report-text mono">{what}</p>
+        <Field label={words.more.why} value={why} onChange={setWhy} />
+        <Button
+          look="filled"
+          onPress={() => void save()}
+          {...(why.trim() === "" ? { why: words.more.why } : {})}
+        >
+          {words.more.takeBack}
+        </Button>
+      </div>
+    </Sheet>
+  );
+}
+
+export function OwnObservationEntry({ open, ...form }: SheetProps) {
+  return (
+    <Sheet title={form.words.screen.ownTitle} open={open} onClose={form.onClose}>
+      {open && <ObservationForm {...form} />}
     </Sheet>
   );
 }
@@ -80,11 +121,20 @@ type Typed = {
   readonly from: string;
   readonly speed: string;
   readonly gust: string;
+  readonly temperature: string;
 };
 
-const nothing: Typed = { ceiling: "", visibility: "", codes: "", from: "", speed: "", gust: "" };
+const nothing: Typed = {
+  ceiling: "",
+  visibility: "",
+  codes: "",
+  from: "",
+  speed: "",
+  gust: "",
+  temperature: "",
+};
 
-function ObservationForm({ onClose, words }: Omit<SheetProps, "open">) {
+function ObservationForm({ base, onClose, words }: FormProps) {
   const { device } = useApp();
   const { language } = useLocale();
   const say = words.screen;
@@ -100,6 +150,7 @@ function ObservationForm({ onClose, words }: Omit<SheetProps, "open">) {
     from: number(typed.from, 360),
     speed: number(typed.speed, 150),
     gust: number(typed.gust, 150),
+    temperature: readTypedNumber(typed.temperature, { decimals: 0, lowest: -60, highest: 50 }, language),
   };
   const codes =
     fallsIs === "something"
@@ -113,15 +164,14 @@ function ObservationForm({ onClose, words }: Omit<SheetProps, "open">) {
     ceiling_ft: ceilingIs === "clear" ? "clear" : read.ceiling.value,
     visibility_m: read.visibility.value,
     weather: fallsIs === "nothing" ? [] : codes.length > 0 ? codes : null,
-    temperature_C: null,
+    temperature_C: read.temperature.value,
     wind:
       read.speed.value === null
         ? null
         : { from_deg: read.from.value, speed_kt: read.speed.value, gust_kt: read.gust.value },
   };
-  const isEmpty = [seen.ceiling_ft, seen.visibility_m, seen.weather, seen.wind].every(
-    (part) => part === null,
-  );
+  const { ceiling_ft, visibility_m, weather, wind, temperature_C } = seen;
+  const isEmpty = [ceiling_ft, visibility_m, weather, wind, temperature_C].every((part) => part === null);
   const isWrong = Object.values(read).some(({ issue }) => issue !== null);
   const missing = isWrong
     ? say.badNumber
@@ -131,7 +181,7 @@ function ObservationForm({ onClose, words }: Omit<SheetProps, "open">) {
         ? say.empties
         : null;
   const save = async () => {
-    await device.observe({ ...seen, minutes: Number(counts) });
+    await device.observe(base.base, { ...seen, minutes: Number(counts) });
     onClose();
   };
   const field = (key: keyof Typed, label: string, issue: TypedNumber["issue"]) => (
@@ -177,6 +227,7 @@ function ObservationForm({ onClose, words }: Omit<SheetProps, "open">) {
         {field("from", say.windFrom, read.from.issue)}
         {field("speed", say.windSpeed, read.speed.issue)}
         {field("gust", say.windGust, read.gust.issue)}
+        {field("temperature", words.more.temperature, read.temperature.issue)}
       </div>
       <ChoiceRow
         name={say.counts}

@@ -3,12 +3,11 @@
 import { useState } from "react";
 import type { BaseSky, ReportFact } from "../../core/facts/sky.ts";
 import { displayNumber } from "../../core/quantity/display.ts";
-import { minute_ms } from "../../core/facts/instant.ts";
+import { hour_ms, minute_ms } from "../../core/facts/instant.ts";
 import type { WeatherReport } from "../../core/sky/report.ts";
 import { unreadGroups } from "../../core/sky/report.ts";
 import type { SkyOver } from "../../core/standing/sky.ts";
 import { reportOf } from "../../core/standing/sky.ts";
-import { groupsSaid } from "../../present/weather/group-words.ts";
 import type { WeatherWords } from "../../present/weather/words-en.ts";
 import { timePassed, timeSeenFrom } from "../../present/words/formats.ts";
 import { Button } from "../parts/button.tsx";
@@ -16,6 +15,10 @@ import { Glyph } from "../parts/glyph.tsx";
 import { Empty } from "../parts/whole-screen.tsx";
 import { useLocale } from "../parts/words.tsx";
 import { useNames, useSnapshot } from "./app-context.tsx";
+import { Decoding } from "./weather-decoding.tsx";
+import { ReportEntry, TakeBack } from "./weather-entry.tsx";
+
+const day_ms = 24 * hour_ms;
 
 type Props = { readonly sky: SkyOver; readonly base: BaseSky; readonly words: WeatherWords };
 
@@ -37,6 +40,7 @@ export function WeatherReports({ sky, base, words }: Props) {
           <ReportList shown={elsewhere} sky={sky} base={base} words={words} />
         </>
       )}
+      <TakenBack base={base} words={words} />
     </section>
   );
 }
@@ -138,40 +142,65 @@ function Report({ sky, base, words, fact, report, why }: Props & Shown) {
           {unread > 0 && <Glyph name="finding" />} {say.unreadCount(unread)};{" "}
           {say.heardBy(say.source[fact.source], by, timeSeenFrom(now_ms, fact.at_ms, locale))}
         </span>
-        <Button onPress={() => setOpen((was) => !was)} look="plain">
-          {say.groupByGroup}
-        </Button>
+        <span className="report-doing">
+          {fact.source !== "fetched" && <Mend fact={fact} base={base} words={words} />}
+          <Button onPress={() => setOpen((was) => !was)} look="plain">
+            {say.groupByGroup}
+          </Button>
+        </span>
       </div>
       {open && <Decoding report={report} stationName={described?.name ?? null} words={words} />}
     </>
   );
 }
 
-export function Decoding({
-  report,
-  stationName,
-  words,
-}: {
-  readonly report: WeatherReport;
-  readonly stationName: string | null;
-  readonly words: WeatherWords;
-}) {
-  const locale = useLocale();
+/** A mistyped report is written anew, or taken back with why; a fetched one is nobody's slip. */
+function Mend({ fact, base, words }: Pick<Props, "base" | "words"> & { readonly fact: ReportFact }) {
+  const [doing, setDoing] = useState<"again" | "back" | null>(null);
+  const close = () => setDoing(null);
   return (
-    <dl className="decoding" aria-label={words.screen.groupByGroup}>
-      {groupsSaid(report, stationName, locale).map((group, index) => (
-        // oxlint-disable-next-line react/no-array-index-key
-        <div
-          key={index}
-          data-change={group.beginsChange || undefined}
-          data-unread={!group.isRead || undefined}
-        >
-          <dt className="mono">{group.text}</dt>
-          <dd>
-            {!group.isRead && <Glyph name="finding" />} {group.words}
-          </dd>
-        </div>
-      ))}
-    </dl>
+    <>
+      <Button onPress={() => setDoing("again")} look="plain">
+        {words.more.again}
+      </Button>
+      <Button onPress={() => setDoing("back")} look="plain">
+        {words.more.takeBack}
+      </Button>
+      <ReportEntry base={base} open={doing === "again"} onClose={close} words={words} instead={fact} />
+      <TakeBack
+        base={base}
+        entry={fact.entry}
+        what={fact.text}
+        open={doing === "back"}
+        onClose={close}
+        words={words}
+      />
+    </>
+  );
+}
+
+/** What was taken back within the day: that it was said stays to be seen. */
+function TakenBack({ base, words }: Pick<Props, "base" | "words">) {
+  const { now_ms } = useSnapshot();
+  const locale = useLocale();
+  const names = useNames(null);
+  const lately = base.state.withdrawn.filter(({ at_ms }) => at_ms > now_ms - day_ms);
+  if (lately.length === 0) return null;
+  return (
+    <>
+      <h3 className="quiet">{words.more.takenBack}</h3>
+      <ul className="rows">
+        {lately.map(({ entry, by, at_ms, what, why }) => (
+          <li key={entry} className="report">
+            <p className="report-text mono">
+              <s>{what}</s>
+            </p>
+            <p className="small quiet">
+              {words.more.takenBackBy(names.person(by), timeSeenFrom(now_ms, at_ms, locale), why)}
+            </p>
+          </li>
+        ))}
+      </ul>
+    </>
   );
 }

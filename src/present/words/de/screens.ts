@@ -216,6 +216,7 @@ export const screens: Words["screens"] = {
       "deferral.confirmed": "Verfahren bestätigt",
       "deferral.extended": "Zurückstellung verlängert",
       "deferral.reEntered": "Mangel erneut eingetragen",
+      "base.assigned": "Basis",
       "shift.declared": "Schicht",
       receipt: "Empfang durch den Server",
       "fork.decided": "Gabelung eines Schlüssels entschieden",

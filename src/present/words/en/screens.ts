@@ -215,6 +215,7 @@ export const screens = {
       "deferral.confirmed": "Procedures confirmed",
       "deferral.extended": "Deferral extended",
       "deferral.reEntered": "Defect entered again",
+      "base.assigned": "Base",
       "shift.declared": "Shift",
       receipt: "Receipt of the server",
       "fork.decided": "Fork of a key decided",
