@@ -15,7 +15,6 @@ import { Button } from "../parts/button.tsx";
 import { ChoiceRow } from "../parts/choice-row.tsx";
 import { Stepper } from "../parts/stepper.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
-import { useSnapshot } from "./app-context.tsx";
 import type { Telling } from "./charts-view.ts";
 import { Frame } from "./frame.tsx";
 import { answerOf, draftFrom, statedOf } from "./loading-view.ts";
@@ -141,7 +140,7 @@ type AnswersProps = WithSheet & {
 
 function Answers({ craft, sheet, elevation_ft, qnh_hPa, temperature_C, mass_kg, wind }: AnswersProps) {
   const { language } = useLocale();
-  const { sky } = useSnapshot();
+  const { sky } = craft;
   const words = powerWordsIn(language);
   const feet = (value: number) => `${displayNumber(value, 0, "higher", language)} ft`;
   const isWhole = elevation_ft !== null && qnh_hPa !== null && temperature_C !== null;
