@@ -56,6 +56,26 @@ test("a reading asks what was meant, keeps what was typed, and says whether it c
   await expect(page.getByRole("table").getByRole("row").nth(1)).toContainText("240 bar");
 });
 
+test("a mistyped reading is taken back with its reason, stays in the table, and is asked for again", async ({
+  page,
+}) => {
+  await enterLevels(page);
+  await page.getByRole("button", { name: /^Float bottle/u }).click();
+  await page.getByRole("button", { name: /^Read/u }).click();
+  await page.getByRole("textbox", { name: "Float bottle" }).fill("231");
+  await page.getByRole("textbox", { name: "Temperature of the bottle" }).fill("-4");
+  await page.getByRole("button", { name: "Save the reading" }).click();
+  const newest = page.getByRole("table").getByRole("row").nth(1);
+  await newest.getByRole("button", { name: "Take back 231 bar" }).click();
+  const sheet = page.getByRole("dialog");
+  await sheet.getByRole("textbox", { name: "What went wrong" }).fill("read the other bottle");
+  await sheet.getByRole("button", { name: "Take back", exact: true }).click();
+  await expect(newest).toContainText("taken back by Ravn: read the other bottle");
+  await expect(newest).toContainText("taken back as mistyped");
+  await page.goto("/craft/tinde");
+  await expect(page.getByText("Float bottle is to be read again", { exact: false }).first()).toBeVisible();
+});
+
 test("what was filled is written with its grade, and asked about when it cannot be", async ({ page }) => {
   await enterLevels(page);
   await page.getByRole("button", { name: /^Engine oil, right/u }).click();

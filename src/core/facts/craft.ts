@@ -238,6 +238,8 @@ export type ReadingFact = Said & {
   };
   /** Airframe hours at the reading, where known. */
   readonly hours_h: number | null;
+  /** Said to be no reading at all, a slip of the finger: kept, never counted again. */
+  readonly withdrawn?: Said & { readonly words: string };
 };
 
 export type FlightFact = Said & {

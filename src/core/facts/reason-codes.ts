@@ -78,6 +78,7 @@ export const reasonCodes = [
   "event.notListed",
   "level.missing",
   "level.notKnown",
+  "level.withdrawn",
   "level.below",
   "level.above",
   "level.stale",

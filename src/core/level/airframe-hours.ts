@@ -3,7 +3,7 @@
 // In: the sheet, whose first counter in hours is the hour meter, and the record. Counted from readings of the meter and
 // from signed bases of the counters; one that does not fit the others (never-falling.ts) is left out. Before the first of
 // them, flights are taken off it. Where there is none, the hours that any reading bears stand in. Null without anything.
-import type { CraftState } from "../facts/craft.ts";
+import type { CraftState, ReadingFact } from "../facts/craft.ts";
 import { own } from "../facts/own.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { neverFalling } from "./never-falling.ts";
@@ -29,13 +29,13 @@ export function airframeHours(sheet: Sheet, state: CraftState): HoursClock {
 
 function meterMarks(sheet: Sheet, state: CraftState): readonly Mark[] {
   const meter = sheet.gauges.find(({ kind, unit }) => kind === "counter" && unit === "h")?.id;
-  const read = meter === undefined ? [] : (own(state.readings, meter) ?? []);
+  const read = (meter === undefined ? [] : (own(state.readings, meter) ?? [])).filter(isCounted);
   const found: Mark[] = [
     ...read.map(({ at_ms, value }) => ({ at_ms, hours_h: value })),
     ...state.due.bases.map(({ at_ms, counters }) => ({ at_ms, hours_h: counters.flightHours_h })),
   ];
   if (found.length === 0) {
-    for (const { at_ms, hours_h } of Object.values(state.readings).flat()) {
+    for (const { at_ms, hours_h } of Object.values(state.readings).flat().filter(isCounted)) {
       if (hours_h !== null) found.push({ at_ms, hours_h });
     }
   }
@@ -43,6 +43,8 @@ function meterMarks(sheet: Sheet, state: CraftState): readonly Mark[] {
   const kept = neverFalling(sorted.map(({ hours_h }) => hours_h));
   return sorted.filter((_, index) => kept[index]);
 }
+
+const isCounted = ({ withdrawn }: ReadingFact): boolean => withdrawn === undefined;
 
 /** How many of the rising values are at most `limit`. */
 export function countUntil(rising: readonly number[], limit: number): number {

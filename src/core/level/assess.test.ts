@@ -6,6 +6,7 @@ import { effects, type Reason } from "../facts/reason.ts";
 import { hour_ms } from "../facts/instant.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { assessLevels } from "./assess.ts";
+import { craftLevels } from "./craft-levels.ts";
 import { at_h, craftWith, fallingFrom, flight, reading, situationAt, uplift } from "./tell-levels.ts";
 
 const quill = JSON.parse(
@@ -65,6 +66,48 @@ describe("a gauge that an operation needs", () => {
   test("is not known from a reading in the future alone", () => {
     const state = craftWith({ readings: [reading(1200, 5)] });
     expect(codes(oilReasons(state, 1100))).toEqual(["level.missing", "level.asked", "level.comparableDue"]);
+  });
+});
+
+describe("a reading that was taken back as mistyped", () => {
+  const withdrawn = {
+    entry: "d".repeat(64),
+    by: "p-one",
+    at_ms: at_h(1099.5),
+    words: "read the wrong glass",
+  };
+  const last = reading(1099.2, 2.5);
+  const state = craftWith({ readings: [...steady, { ...last, withdrawn }] });
+
+  test("is no level any more, and nothing is known until it is read again", () => {
+    expect(codes(oilReasons(craftWith({ readings: [...steady, last] }), 1099.6))).toContain("level.below");
+    const [first, ...others] = oilReasons(state, 1099.6).filter(({ effect }) => effect !== "advises");
+    expect(first).toMatchObject({ code: "level.withdrawn", effect: "unknown", operations: "all" });
+    expect(others).toEqual([]);
+    const again = craftWith({ readings: [...steady, { ...last, withdrawn }, reading(1099.7, 5.1)] });
+    expect(codes(oilReasons(again, 1099.8))).not.toContain("level.withdrawn");
+  });
+
+  test("changes no trend, neither by its value nor by its hours", () => {
+    const ahead = reading(1400, 4.4, { at_ms: at_h(1050.5), withdrawn });
+    const trendOf = (readings: readonly ReadingFact[]) =>
+      craftLevels(quill, craftWith({ readings }), at_h(1100)).gauges.find(
+        ({ gauge }) => gauge.id === "engineOilLeft",
+      )!.trend;
+    const pointsOf = (readings: readonly ReadingFact[]) =>
+      trendOf(readings)?.points.map(({ hours_h, level }) => [hours_h, level]);
+    expect(pointsOf([...steady, ahead])).toEqual(pointsOf(steady));
+    expect(trendOf([...steady, ahead])?.line).toEqual(trendOf(steady)?.line);
+  });
+
+  test("never improves: what blocks or asks without it is at most asked, and nothing becomes ready by it", () => {
+    const good = craftWith({ readings: steady });
+    const newest = steady.at(-1)!;
+    const taken = craftWith({ readings: [...steady.slice(0, -1), { ...newest, withdrawn }] });
+    const isReady = (one: CraftState) =>
+      oilReasons(one, 1099.6).every(({ effect }) => effect === "advises" || effect === "limits");
+    expect(isReady(good)).toBe(true);
+    expect(isReady(taken)).toBe(false);
   });
 });
 

@@ -1,5 +1,6 @@
 // Assesses the gauges of a craft: what was last read against its limits, how old that is, and what the trend says.
 //
+//   withdrawn                the latest reading was taken back as mistyped: as if never read, until it is read again
 //   below, above, notKnown   the latest reading against the sheet's limits; outside it notes, asks or stops as the sheet says
 //   missing                  never read, and an operation needs it: unknown
 //   stale                    an operation needs it and its time is over: the hours that the sheet gives, or the end of the
@@ -105,6 +106,21 @@ function readingReason(one: GaugeLevels, needing: readonly OperationId[], readin
   const evidence = [reading.entry];
   const facts = { gauge: gauge.id, value: reading.value, unit: reading.unit, typed: reading.typed };
   const verdict = readingVerdict(gauge, reading);
+  if (reading.withdrawn !== undefined) {
+    // Where it stood against its limits nobody knows now; a level that was outside may still be.
+    const isNeeded = needing.length > 0 || verdict.is !== "inside";
+    return [
+      {
+        ...shared(one),
+        evidence: [...evidence, reading.withdrawn.entry],
+        code: "level.withdrawn",
+        effect: isNeeded ? "unknown" : "advises",
+        operations: verdict.is === "inside" && needing.length > 0 ? needing : "all",
+        remedy: { code: "level.read", clearance: "minute" },
+        facts: { gauge: gauge.id, typed: reading.typed, unit: reading.unit },
+      },
+    ];
+  }
   if (verdict.is === "inside") return [];
   if (verdict.is === "notKnown") {
     return [

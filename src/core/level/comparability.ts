@@ -26,6 +26,7 @@ export const whyNotCodes = [
   "hoursBack",
   "upliftAtSameInstant",
   "inFuture",
+  "withdrawn",
 ] as const;
 export type WhyNot = (typeof whyNotCodes)[number];
 

@@ -102,7 +102,9 @@ function since(series: GaugeSeries, settled: readonly LevelSettled[]): GaugeSeri
 
 /** The newest reading that tells a level in the gauge's own unit, comparable or not; null without one. */
 export function latestPoint({ points }: GaugeSeries): SeriesPoint | null {
-  return points.findLast(({ whyNot, value }) => value !== null && !whyNot.includes("inFuture")) ?? null;
+  const counts = ({ value, whyNot }: SeriesPoint): boolean =>
+    value !== null && !whyNot.includes("inFuture") && !whyNot.includes("withdrawn");
+  return points.findLast(counts) ?? null;
 }
 
 function hoursLeft(series: GaugeSeries, trend: GaugeTrend | null, now_h: number | null): HoursLeft | null {

@@ -106,6 +106,7 @@ function pointOf(
   if (hours_h === null) whyNot.push("hoursNotKnown");
   if (upliftInstants.has(reading.at_ms)) whyNot.push("upliftAtSameInstant");
   if (reading.at_ms > now_ms) whyNot.push("inFuture");
+  if (reading.withdrawn !== undefined) whyNot.push("withdrawn");
   const { value } = atReference(gauge, reading.value, reading.conditions);
   return {
     reading,
@@ -118,7 +119,10 @@ function pointOf(
 }
 
 function withoutHoursBack(points: readonly SeriesPoint[]): readonly SeriesPoint[] {
-  const placed = points.filter(({ hours_h, whyNot }) => hours_h !== null && !whyNot.includes("inFuture"));
+  const placed = points.filter(
+    ({ hours_h, whyNot }) =>
+      hours_h !== null && !whyNot.includes("inFuture") && !whyNot.includes("withdrawn"),
+  );
   const kept = neverFalling(placed.map(({ hours_h }) => hours_h!));
   if (kept.every(Boolean)) return points;
   const back = new Set(placed.filter((_, index) => !kept[index]));

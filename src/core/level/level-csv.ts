@@ -69,7 +69,9 @@ const text = (value: number | string | null | undefined): string =>
   value === null || value === undefined ? "" : String(value);
 
 function readingRows({ gauge, series }: GaugeLevels): Row[] {
-  return series.points.map(({ reading, hours_h, minutesAfterShutdown, whyNot }) => {
+  // What was taken back would be a reading again once the file came in.
+  const standing = series.points.filter(({ reading }) => reading.withdrawn === undefined);
+  return standing.map(({ reading, hours_h, minutesAfterShutdown, whyNot }) => {
     const { oat_C, bottle_C, hot, level } = reading.conditions;
     return {
       at_ms: reading.at_ms,

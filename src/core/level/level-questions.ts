@@ -72,7 +72,7 @@ export function levelQuestions(
 function aboutReadings({ points }: GaugeSeries): Asked[] {
   const about = (why: SeriesPoint["whyNot"][number], code: LevelQuestionCode): Asked[] =>
     points
-      .filter(({ whyNot }) => whyNot.includes(why))
+      .filter(({ whyNot }) => whyNot.includes(why) && !whyNot.includes("withdrawn"))
       .map(({ reading, hours_h }) => ({
         code,
         hours_h,

@@ -37,7 +37,8 @@ function needingFullPower({ operations }: Sheet): readonly OperationId[] {
 
 /** The lowest of those read at the latest instant; what is claimed of the future counts as well. */
 function latest(state: CraftState, gauge: string, now_ms: number): ReadingFact | null {
-  const held = own(state.readings, gauge) ?? [];
+  // A margin that was taken back as mistyped is none.
+  const held = (own(state.readings, gauge) ?? []).filter(({ withdrawn }) => withdrawn === undefined);
   const past = held.filter(({ at_ms }) => at_ms <= now_ms);
   const newest_ms = Math.max(...past.map(({ at_ms }) => at_ms));
   const counting = held.filter(({ at_ms }) => at_ms === newest_ms || at_ms > now_ms);

@@ -1,4 +1,5 @@
-// Readings and uplifts. What was typed is kept beside what was used; nothing is corrected here.
+// Readings and uplifts. What was typed is kept beside what was used; what was mistyped is taken back by an entry of its own
+// and kept: it is then no reading, and the gauge is to be read again.
 import { z } from "zod";
 import type { CraftState, ReadingFact, UpliftFact } from "../../core/facts/craft.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
@@ -140,4 +141,36 @@ const levelSettled = craftEntry(
   ["engineer", "airworthiness"],
 );
 
-export const readingEntries = [readingTaken, upliftAdded, readingsImported, levelSettled] as const;
+const withdrawn = z.strictObject({
+  gauge: sheetId,
+  /** The entry that the reading came with. */
+  reading: hash,
+  words,
+  at: instant,
+});
+
+const readingWithdrawn = craftEntry("reading.withdrawn", withdrawn, (state, { at, ...body }, { id, by }) => {
+  const held = own(state.readings, body.gauge) ?? [];
+  const isMeant = ({ entry }: ReadingFact) => entry === body.reading;
+  if (!held.some(isMeant)) {
+    return refuse(
+      "readingNotHeld",
+      "reading",
+      body.reading,
+      "an entry that a reading of this gauge came with",
+    );
+  }
+  const said = { entry: id, by, at_ms: instantToMs(at), words: body.words };
+  const readings = held.map((one) =>
+    isMeant(one) && one.withdrawn === undefined ? { ...one, withdrawn: said } : one,
+  );
+  return { ...state, readings: { ...state.readings, [body.gauge]: readings } };
+});
+
+export const readingEntries = [
+  readingTaken,
+  upliftAdded,
+  readingsImported,
+  levelSettled,
+  readingWithdrawn,
+] as const;

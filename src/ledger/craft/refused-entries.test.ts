@@ -157,3 +157,24 @@ describe("a paper", () => {
     expect(record("2026-02-06", null)).toBe("issuedInFuture");
   });
 });
+
+describe("taking a reading back", () => {
+  const conditions = { oat_C: 5 };
+  const taken = { gauge: "engineOil", value: 4.2, unit: "L", typed: "4.2", conditions, hours_h: null };
+
+  test("keeps what was typed, names who took it back, and is refused for a reading that nobody took", () => {
+    const story = new Story(smallSheet, { floats: true, boards: false });
+    story.pass(600);
+    story.tell("reading.taken", { ...taken, at: story.at });
+    const { entry } = story.state.readings["engineOil"]!.at(-1)!;
+    const slip = { gauge: "engineOil", reading: entry, words: "slip", at: story.at };
+    story.tell("reading.withdrawn", slip);
+    expect(story.state.readings["engineOil"]!.at(-1)).toMatchObject({
+      typed: "4.2",
+      withdrawn: { words: "slip" },
+    });
+    const other = { ...slip, reading: "0".repeat(64) };
+    expect(() => story.tell("reading.withdrawn", other)).toThrow(/readingNotHeld/u);
+    expect(() => story.tell("reading.withdrawn", { ...slip, gauge: "oilCap" })).toThrow(/readingNotHeld/u);
+  });
+});

@@ -917,6 +917,12 @@ export class AppDevice implements Device {
     );
   }
 
+  async withdrawReading(ledger: string, gauge: string, reading: string, words: string): Promise<void> {
+    await this.#record(() =>
+      this.#write(ledger, "reading.withdrawn", { gauge, reading, words, at: msToInstant(this.#now_ms()) }),
+    );
+  }
+
   async settleLevel(ledger: string, word: LevelWord): Promise<void> {
     await this.#record(() =>
       this.#write(ledger, "level.settled", { ...word, at: msToInstant(this.#now_ms()) }),

@@ -246,6 +246,8 @@ export interface Device {
   importLevels(ledger: string, levels: NewLevels): Promise<void>;
   /** An engineer's word: questions about these entries are answered, or the trend starts anew. */
   settleLevel(ledger: string, word: LevelWord): Promise<void>;
+  /** Takes a reading back as mistyped; `reading` is the entry that it came with. */
+  withdrawReading(ledger: string, gauge: string, reading: string, words: string): Promise<void>;
   /** Seals the draft of the stop, if there is one. */
   leaveStop(ledger: string): Promise<void>;
   /** Takes marks of this person back that are sealed into pages already. */

@@ -1,6 +1,7 @@
 // Every reading of a gauge as a table: what the picture shows, in words and numbers, for a screen reader and for a desk.
 import { useState } from "react";
 import type { ReactNode } from "react";
+import type { ReadingFact } from "../../core/facts/craft.ts";
 import type { GaugeLevels } from "../../core/level/craft-levels.ts";
 import type { SeriesPoint } from "../../core/level/gauge-series.ts";
 import { displayNumber } from "../../core/quantity/display.ts";
@@ -20,10 +21,12 @@ export function LevelTable({
   one,
   names,
   telling,
+  onWithdraw,
 }: {
   readonly one: GaugeLevels;
   readonly names: Names;
   readonly telling: Telling;
+  readonly onWithdraw: (reading: ReadingFact) => void;
 }) {
   const { now_ms } = useSnapshot();
   const [shown, setShown] = useState(atFirst);
@@ -72,6 +75,21 @@ export function LevelTable({
       cell: ({ whyNot }) => compared(whyNot, levels),
     },
     { id: "by", head: table.by, cell: ({ reading }) => names.person(reading.by) },
+    {
+      id: "withdraw",
+      head: table.withdraw,
+      cell: ({ reading }) =>
+        reading.withdrawn === undefined ? (
+          <Button
+            onPress={() => onWithdraw(reading)}
+            label={table.withdrawThis(`${reading.typed} ${unitOf(reading.unit, words)}`)}
+          >
+            {table.withdrawShort}
+          </Button>
+        ) : (
+          table.withdrawnBy(names.person(reading.withdrawn.by), reading.withdrawn.words)
+        ),
+    },
   ];
   return (
     <div className="stack">

@@ -1,6 +1,7 @@
 // Levels: all gauges of a craft in small pictures, worst first, and one of them in full: its picture, what it does in a
 // sentence, what does not add up, the method by name, and every reading as a table.
 import { useMemo, useState } from "react";
+import type { ReadingFact } from "../../core/facts/craft.ts";
 import { craftLevels, type CraftLevels, type GaugeLevels } from "../../core/level/craft-levels.ts";
 import { displayNumber } from "../../core/quantity/display.ts";
 import { type LookBack, lookBacks, recent_h } from "../../present/plots/level-plot.ts";
@@ -22,6 +23,7 @@ import { LevelPlot, SmallLevels } from "./levels-plot.tsx";
 import { LevelQuestions, StartAnew } from "./levels-questions.tsx";
 import { unitOf, useLevelsWords } from "./levels-reading.tsx";
 import { LevelTable } from "./levels-table.tsx";
+import { WithdrawSheet } from "./levels-withdraw.tsx";
 import { methodTexts, scatterText, sentenceOf, stateText, type Telling, worstFirst } from "./levels-view.ts";
 import "../look/levels.css";
 
@@ -182,6 +184,7 @@ function OneGauge({ craft, one, now_h, telling }: OneProps) {
   const { words, levels, locale } = telling;
   const names = useNames(craft);
   const [back, setBack] = useState<LookBack>("recent");
+  const [mistyped, setMistyped] = useState<ReadingFact | null>(null);
   const { gauge, series } = one;
   const newest = series.points.at(-1)?.reading;
   const [first, ...others] = sentenceOf(one, now_h, telling);
@@ -230,7 +233,8 @@ function OneGauge({ craft, one, now_h, telling }: OneProps) {
           <StartAnew craft={craft} one={one} />
         </section>
       )}
-      <LevelTable one={one} names={names} telling={telling} />
+      <LevelTable one={one} names={names} telling={telling} onWithdraw={setMistyped} />
+      <WithdrawSheet craft={craft} reading={mistyped} telling={telling} onClose={() => setMistyped(null)} />
     </article>
   );
 }

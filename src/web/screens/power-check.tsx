@@ -172,6 +172,7 @@ function PlaceAmong({ craft, gauge, margin, amount }: PlaceAmongProps) {
   const { language } = useLocale();
   const { check: words } = powerWordsIn(language);
   const before = (own(craft.state.readings, gauge.id) ?? [])
+    .filter(({ withdrawn }) => withdrawn === undefined)
     .toSorted((a, b) => a.at_ms - b.at_ms)
     .map(({ value }) => value);
   const place = placeInTrend(before, margin);

@@ -85,6 +85,13 @@ export const levelsScreen: typeof english = {
     compares: "vergleichbar",
     by: "wer",
     yes: "ja",
+    withdraw: "vertippt",
+    withdrawShort: "Zurücknehmen",
+    withdrawThis: (reading: string) => `Zurücknehmen: ${reading}`,
+    withdrawnBy: (person: string, words: string) => `zurückgenommen von ${person}: ${words}`,
+    withdrawNote:
+      "Die Zahl bleibt in der Aufzeichnung und zählt nicht mehr. Die Anzeige ist erneut abzulesen, bevor etwas auf ihr beruht.",
+    withdrawWhy: "Was schiefging",
     older: "Ältere zeigen",
   },
   whyNot: {
@@ -103,6 +110,7 @@ export const levelsScreen: typeof english = {
     hoursNotKnown: "Zellenstunden nicht bekannt",
     hoursBack: "Stundenzähler tiefer als beim letzten Mal",
     upliftAtSameInstant: "im selben Augenblick nachgefüllt",
+    withdrawn: "als Tippfehler zurückgenommen",
     inFuture: "in der Zukunft",
   },
   conditions: {

@@ -170,6 +170,11 @@ export const reasons: WordsOfReasons["reasons"] = {
       phrase`${subject(told.names.of("gauge", textOf(told, "gauge")))} ist nicht zu beurteilen`,
       `${textOf(told, "typed")} ${textOf(told, "unit")}: ${unreadable[textOf(told, "why")] ?? textOf(told, "why")}`,
     ),
+  "level.withdrawn": (told) =>
+    said(
+      phrase`${subject(told.names.of("gauge", textOf(told, "gauge")))} ist erneut abzulesen`,
+      `${textOf(told, "typed")} ${textOf(told, "unit")} wurde als Tippfehler zurückgenommen`,
+    ),
   "level.below": (told) =>
     said(
       phrase`${subject(told.names.of("gauge", textOf(told, "gauge")))} liegt unter der Grenze`,

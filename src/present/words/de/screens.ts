@@ -202,6 +202,7 @@ export const screens: Words["screens"] = {
       "uplift.added": "Nachfüllung",
       "readings.imported": "Ablesungen übernommen",
       "level.settled": "Anzeige geklärt",
+      "reading.withdrawn": "Ablesung zurückgenommen",
       "finding.raised": "Befund",
       "finding.judged": "Urteil",
       "finding.seenAgain": "Wieder gesehen",

@@ -84,6 +84,13 @@ export const levelsScreen = {
     compares: "comparable",
     by: "who",
     yes: "yes",
+    withdraw: "mistyped",
+    withdrawShort: "Take back",
+    withdrawThis: (reading: string) => `Take back ${reading}`,
+    withdrawnBy: (person: string, words: string) => `taken back by ${person}: ${words}`,
+    withdrawNote:
+      "The number stays in the record and counts for nothing. The gauge is to be read again before anything rests on it.",
+    withdrawWhy: "What went wrong",
     older: "Show older",
   },
   whyNot: {
@@ -102,6 +109,7 @@ export const levelsScreen = {
     hoursNotKnown: "airframe hours not known",
     hoursBack: "hour meter lower than last time",
     upliftAtSameInstant: "filled at the same instant",
+    withdrawn: "taken back as mistyped",
     inFuture: "in the future",
   } satisfies Record<WhyNot, string>,
   conditions: {

@@ -168,6 +168,11 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
       phrase`${subject(told.names.of("gauge", textOf(told, "gauge")))} cannot be judged`,
       `${textOf(told, "typed")} ${textOf(told, "unit")}: ${unreadable[textOf(told, "why")] ?? textOf(told, "why")}`,
     ),
+  "level.withdrawn": (told) =>
+    said(
+      phrase`${subject(told.names.of("gauge", textOf(told, "gauge")))} is to be read again`,
+      `${textOf(told, "typed")} ${textOf(told, "unit")} was taken back as mistyped`,
+    ),
   "level.below": (told) =>
     said(
       phrase`${subject(told.names.of("gauge", textOf(told, "gauge")))} is below its limit`,

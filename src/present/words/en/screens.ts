@@ -201,6 +201,7 @@ export const screens = {
       "uplift.added": "Uplift",
       "readings.imported": "Readings imported",
       "level.settled": "Gauge settled",
+      "reading.withdrawn": "Reading taken back",
       "finding.raised": "Finding",
       "finding.judged": "Judgement",
       "finding.seenAgain": "Seen again",
