@@ -78,17 +78,7 @@ export function LevelTable({
     {
       id: "withdraw",
       head: table.withdraw,
-      cell: ({ reading }) =>
-        reading.withdrawn === undefined ? (
-          <Button
-            onPress={() => onWithdraw(reading)}
-            label={table.withdrawThis(`${reading.typed} ${unitOf(reading.unit, words)}`)}
-          >
-            {table.withdrawShort}
-          </Button>
-        ) : (
-          table.withdrawnBy(names.person(reading.withdrawn.by), reading.withdrawn.words)
-        ),
+      cell: ({ reading }) => withdrawCell(reading, names, telling, onWithdraw),
     },
   ];
   return (
@@ -98,6 +88,24 @@ export function LevelTable({
         <Button onPress={() => setShown((count) => count * 4)}>{table.older}</Button>
       )}
     </div>
+  );
+}
+
+/** The way to take it back, or that it was, by whom and why. */
+function withdrawCell(
+  reading: ReadingFact,
+  names: Names,
+  { words, levels: { table } }: Telling,
+  onWithdraw: (reading: ReadingFact) => void,
+): ReactNode {
+  if (reading.withdrawn !== undefined) {
+    return table.withdrawnBy(names.person(reading.withdrawn.by), reading.withdrawn.words);
+  }
+  const label = table.withdrawThis(`${reading.typed} ${unitOf(reading.unit, words)}`);
+  return (
+    <Button onPress={() => onWithdraw(reading)} label={label}>
+      {table.withdrawShort}
+    </Button>
   );
 }
 
