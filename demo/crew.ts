@@ -38,6 +38,9 @@ export function crewStory(begun_ms: number, anchor_ms: number): readonly Told[] 
         nightLandings: 4,
         nvisFlights: 4,
         instrument_min: 45,
+        hoistCycles: 5,
+        nightHoistCycles: 3,
+        flight_h: null,
       },
     },
   ]);
@@ -47,12 +50,31 @@ export function crewStory(begun_ms: number, anchor_ms: number): readonly Told[] 
       body: {
         ruleSet: "eu",
         duty: { duty_h: 14, rest_h: 10, cite },
+        hoist: { day: { need: 3, days: 90 }, night: { need: 3, days: 180 }, cite },
+        usDuty: "267",
         singlePilotNight: { allowed: true, cite },
         asks: [
           { operation: "nightVfr", recency: ["night", "instrument"], papers: [] },
           { operation: "nvis", recency: ["night", "nvis", "instrument"], papers: ["nvisCheck"] },
+          { operation: "hoist", recency: ["hoist"], papers: [] },
           { operation: "ifr", recency: ["instrument"], papers: ["instrumentRating"] },
         ],
+      },
+    },
+    {
+      type: "flightRules.set",
+      body: {
+        meter: { tolerance_h: 0.1, cite },
+        worksheet: null,
+        overWater: {
+          operations: ["overWater"],
+          seaStateAtMost: 5,
+          suitsBelow_C: 10,
+          raftPlaces: 6,
+          stands_min: 360,
+          cite,
+        },
+        lapseInFlight: "pointedOut",
       },
     },
     {
@@ -69,5 +91,19 @@ export function crewStory(begun_ms: number, anchor_ms: number): readonly Told[] 
     },
     ...ofPilots,
     ...["p-lind", "p-moe"].map((person) => paper(person, "emergencyCheck", before(40), null)),
+    {
+      type: "experience.recorded",
+      body: {
+        person: "p-lind",
+        on: before(12),
+        landings: 0,
+        nightLandings: 0,
+        nvisFlights: 0,
+        instrument_min: 0,
+        hoistCycles: 6,
+        nightHoistCycles: 3,
+        flight_h: null,
+      },
+    },
   ];
 }

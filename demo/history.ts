@@ -304,6 +304,8 @@ export async function logFlight(
     nightLandings: 0,
     nvis: false,
     instrument_min: random.chance(0.4) ? random.whole(5, 12) : 0,
+    nightHoistCycles: 0,
+    exceedance: "none",
     operation: "dayVfr",
     crew: [craft.pilot, craft.crew],
   });
@@ -525,6 +527,12 @@ async function tellToday(chapter: Chapter, day_ms: number): Promise<void> {
     });
     await load(chapter, ago(91));
     await walkRound(chapter, "full", craft.pilot, ago(85), -1, null);
+    await write(chapter, craft.pilot, "water.said", ago(40), {
+      seaState: 3,
+      water_C: 5,
+      suits: 4,
+      at: msToInstant(ago(40)),
+    });
   } else if (craft.name === "Myr") {
     const leak = { kind: "leak", stop: "leftDeck", words: "wet below the left pump, drips" } as const;
     await find(chapter, "p-brekke", ago(70), {

@@ -90,6 +90,7 @@ export function run(given: readonly string[]): Promise<number> {
       unsent: 0,
       sheetOf,
       bases,
+      fleet: [...record.craft.values()].map(({ state }) => state),
       judge: judgeBeside(trackSun()),
     };
     const [wanted] = args;

@@ -42,17 +42,16 @@ async function standings({ record, sheets, now_ms }: OperatorServer): Promise<re
     foldLedger(baseLedger, ofBases.find((each) => each.base === name)?.entries ?? [], trust),
   );
   const judge = judgeBeside(trackSun());
-  const lines: string[] = [];
-  for (const ledger of ledgers) {
-    const folded = foldLedger(
-      craftLedger,
-      (await record.store.ofLedger(ledger)).map(reopenEntry),
-      record.trust,
-    );
-    const known = { now_ms: at_ms, settings, exchanged_ms: at_ms, unsent: 0, sheetOf, bases, judge };
-    lines.push(
+  const craft = await Promise.all(
+    ledgers.map(async (ledger) => ({
+      ledger,
+      folded: foldLedger(craftLedger, (await record.store.ofLedger(ledger)).map(reopenEntry), trust),
+    })),
+  );
+  const fleet = craft.map(({ folded }) => folded.state);
+  const known = { now_ms: at_ms, settings, exchanged_ms: at_ms, unsent: 0, sheetOf, bases, judge, fleet };
+  return craft.map(
+    ({ ledger, folded }) =>
       `  ${craftLine(folded.state.opened?.name ?? ledger, standingOfCraft(folded, known).standing, "en")}`,
-    );
-  }
-  return lines;
+  );
 }

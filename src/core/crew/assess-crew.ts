@@ -5,7 +5,7 @@
 // recorded is not known. Rules: SPA.HEMS.130, FCL.060, MED.A.045, ORO.FC.230, SPA.NVIS.130; for the US 135.267, 61.57.
 // Recency counts the flights of this craft's record and the experience that the operator's record adds.
 import { dateAt, endOfDate } from "../facts/calendar.ts";
-import type { CraftState } from "../facts/craft.ts";
+import type { CraftState, FlightFact } from "../facts/craft.ts";
 import { paperKinds } from "../facts/crew.ts";
 import type { CrewKnown, CrewRules, PaperKind, RecencyKind, Shift } from "../facts/crew.ts";
 import type { ReasonCode } from "../facts/reason-codes.ts";
@@ -13,9 +13,10 @@ import type { Reason } from "../facts/reason.ts";
 import type { OperatorSettings, Situation } from "../facts/situation.ts";
 import type { Operation } from "../sheet/flight-blocks.ts";
 import type { Sheet } from "../sheet/schema.ts";
-import { judgeDuty, usDuty } from "./duty.ts";
+import { judgeDuty, usAssignmentDuty, usDuty } from "./duty.ts";
 import type { DutyFigures } from "./duty.ts";
-import { recencyLastDay, recencyRulesOf } from "./recency.ts";
+import { flightHourReasonsOf } from "./us-flight-hours.ts";
+import { recencyLastDay, recencyRule } from "./recency.ts";
 import type { Done } from "./recency.ts";
 import { checkLastDay, medicalLastDay } from "./validity.ts";
 
@@ -108,25 +109,29 @@ const amountOf = {
   landings: (one: { landings: number }) => one.landings,
   night: (one: { nightLandings: number | null }) => one.nightLandings ?? 0,
   instrument: (one: { instrument_min: number | null }) => one.instrument_min ?? 0,
+  hoist: (one: { hoistCycles: number }) => one.hoistCycles,
+  nightHoist: (one: { nightHoistCycles: number | null }) => one.nightHoistCycles ?? 0,
 } as const;
+const ofWholeCrew: readonly string[] = ["hoist", "nightHoist"];
 
 /**
- * What a person flew, by day: of this craft, and as recorded from elsewhere. A flight with two licensed pilots aboard does
- * not say who flew what, and counts for neither until the training records do.
+ * What a person flew, by day: of the operator's craft, and as recorded from elsewhere. A flight with two licensed pilots
+ * aboard does not say who flew what, and counts for neither until the training records do; a hoist cycle is the work of all.
  */
 function flownBy(
   person: string,
   kind: "landings" | RecencyKind,
-  state: CraftState,
+  flights: readonly FlightFact[],
   crew: CrewKnown,
   zone: string,
 ): Done[] {
   const licensed = new Set(crew.papers.filter(({ paper }) => paper === "licence").map((one) => one.person));
-  const own = state.flights
+  const own = flights
     .filter(
       (flight) =>
         flight.crew.includes(person) &&
-        flight.crew.every((other) => other === person || !licensed.has(other)),
+        (ofWholeCrew.includes(kind) ||
+          flight.crew.every((other) => other === person || !licensed.has(other))),
     )
     .map((flight) => ({
       on: dateAt(flight.off_ms, zone),
@@ -144,6 +149,9 @@ type Judged = {
   readonly crew: CrewKnown;
   readonly shift: Shift;
   readonly settings: OperatorSettings;
+  /** Flights of this craft and of the operator's others. */
+  readonly flights: readonly FlightFact[];
+  readonly now_ms: number;
 };
 
 /** A reason from the day after the last one, and a word inside the shift when that day comes before its end. */
@@ -196,10 +204,21 @@ function recencyReasons(
   rules: CrewRules,
   operations: Reason["operations"],
 ): Reason[] {
-  const { state, crew, settings } = judged;
-  const asked = recencyRulesOf(rules.ruleSet)[kind];
+  const { flights, crew, settings } = judged;
+  const asked = recencyRule(kind, rules);
+  const facts = { person, recency: kind };
+  if (asked === null)
+    return [
+      reasonOf({
+        code: "crew.noHoistFigures",
+        effect: "unknown",
+        operations,
+        facts,
+        cite: "SPA.HHO.130; figures of the operator",
+      }),
+    ];
   const { cite } = asked;
-  const flown = flownBy(person, kind, state, crew, settings.zone);
+  const flown = flownBy(person, kind, flights, crew, settings.zone);
   const byFlying = recencyLastDay(flown, asked);
   // FCL.060(b)(2): an instrument rating stands in for the landing by night.
   const rating =
@@ -210,7 +229,6 @@ function recencyReasons(
     .filter((day) => day !== null)
     .toSorted()
     .at(-1);
-  const facts = { person, recency: kind };
   if (last === undefined)
     return [reasonOf({ code: "crew.notRecent", effect: "blocks", operations, facts, cite })];
   return lapsing(judged, last, { code: "crew.recencyLapses", operations, facts, cite });
@@ -219,7 +237,7 @@ function recencyReasons(
 function dutyReasons({ shift }: Judged, rules: CrewRules): Reason[] {
   const figures: readonly DutyFigures[] = [
     ...(rules.duty === null ? [] : [rules.duty]),
-    ...(rules.ruleSet === "us" ? [usDuty] : []),
+    ...(rules.ruleSet === "us" ? [rules.usDuty === "271" ? usAssignmentDuty : usDuty] : []),
   ];
   if (figures.length === 0)
     return [reasonOf({ code: "crew.noDutyFigures", effect: "unknown", cite: "Reg. (EU) 965/2012, Art. 8" })];
@@ -236,6 +254,19 @@ function dutyReasons({ shift }: Judged, rules: CrewRules): Reason[] {
           : []),
       ];
     }),
+  );
+}
+
+/** 14 CFR 135.267(a)(b): hours in 24, in the quarter, in two, in the year. */
+function flightHourReasons(
+  { flights, crew, settings, now_ms }: Judged,
+  person: string,
+  pilots: number,
+): Reason[] {
+  const experience = crew.experience.filter((one) => one.person === person);
+  return flightHourReasonsOf({ person, flights, experience, pilots, zone: settings.zone, now_ms }).map(
+    (parts) =>
+      reasonOf({ ...parts, cite: "14 CFR 135.267", remedy: { code: "crew.relieve", clearance: "time" } }),
   );
 }
 
@@ -276,6 +307,7 @@ function reasonsUnder(judged: Judged, rules: CrewRules): Reason[] {
   const { sheet, shift } = judged;
   const pilots = shift.people.filter(({ roles }) => roles.includes("pilot"));
   const others = shift.people.filter(({ roles }) => !roles.includes("pilot"));
+  const hoistOperators = others.filter(({ roles }) => roles.includes("hoistOperator"));
   const common = papersOf[rules.ruleSet];
   const extra = sheet.operations.flatMap((operation) => {
     const asks = rules.asks.filter((ask) => ask.operation === operation.id);
@@ -287,10 +319,18 @@ function reasonsUnder(judged: Judged, rules: CrewRules): Reason[] {
         ...paperReasons(judged, person, papers, rules, pilots.length < 2, [operation.id]),
         ...[...kinds].flatMap((kind) => recencyReasons(judged, person, kind, rules, [operation.id])),
       ]),
+      ...hoistOperators.flatMap(({ person }) =>
+        [...kinds]
+          .filter((kind) => ofWholeCrew.includes(kind))
+          .flatMap((kind) => recencyReasons(judged, person, kind, rules, [operation.id])),
+      ),
     ];
   });
   return [
     ...dutyReasons(judged, rules),
+    ...(rules.ruleSet === "us"
+      ? pilots.flatMap(({ person }) => flightHourReasons(judged, person, pilots.length))
+      : []),
     ...pilots.flatMap(({ person }) => [
       ...paperReasons(judged, person, common.pilot, rules, pilots.length < 2, "all"),
       ...recencyReasons(judged, person, "landings", rules, "all"),
@@ -318,8 +358,33 @@ export function assessCrew(sheet: Sheet, state: CraftState, situation: Situation
   if (crew === undefined || crew.rules.length === 0) return [unknown("crew.noRules")];
   const shifts = shiftsNow(state.shifts, now_ms);
   if (shifts.length === 0) return [unknown("crew.noShift")];
+  const others = situation.others ?? [];
+  const flights = [...state.flights, ...others.flatMap((other) => other.flights)];
+  const twice = shifts.flatMap((shift) =>
+    others.flatMap(({ name, shifts: theirs }) =>
+      theirs
+        .filter(
+          ({ from_ms, until_ms }) =>
+            from_ms < shift.until_ms && shift.from_ms < until_ms && now_ms < until_ms,
+        )
+        .flatMap((other) =>
+          shift.people
+            .filter(({ person }) => other.people.some((one) => one.person === person))
+            .map(({ person }) =>
+              reasonOf({
+                code: "crew.onTwoCraft",
+                effect: "advises",
+                evidence: [shift.entry, other.entry],
+                facts: { person, craft: name },
+                cite: "one crew, one craft (common practice)",
+                remedy: { code: "crew.declare", clearance: "minute" },
+              }),
+            ),
+        ),
+    ),
+  );
   const reasons = shifts.flatMap((shift) => {
-    const judged = { sheet, state, crew, shift, settings };
+    const judged = { sheet, state, crew, shift, settings, flights, now_ms };
     return [
       reasonOf({
         code: "crew.shiftEnds",
@@ -332,7 +397,7 @@ export function assessCrew(sheet: Sheet, state: CraftState, situation: Situation
       ...crew.rules.flatMap((rules) => reasonsUnder(judged, rules)),
     ];
   });
-  return reasons.filter(({ from_ms }) => from_ms === null || from_ms < situation.horizon_ms);
+  return [...twice, ...reasons].filter(({ from_ms }) => from_ms === null || from_ms < situation.horizon_ms);
 }
 
 /** People who stand on duty with two craft at the same time. */

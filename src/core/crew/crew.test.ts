@@ -24,6 +24,8 @@ const rules: CrewRules = {
   ...said(),
   ruleSet: "eu",
   duty: { duty_h: 14, rest_h: 10, cite: "manual" },
+  hoist: null,
+  usDuty: "267",
   singlePilotNight: { allowed: true, cite: "manual" },
   asks: [],
 };
@@ -139,6 +141,9 @@ describe("the crew of a craft", () => {
       nightLandings: 0,
       nvisFlights: 0,
       instrument_min: 0,
+      hoistCycles: 0,
+      nightHoistCycles: 0,
+      flight_h: null,
     };
     expect(codes(judge({ flights: [two], crew: { experience: [elsewhere] } }))).toEqual(["crew.shiftEnds"]);
     // 90 days after 5 November: the last day is 3 February, and this is the 4th.
@@ -187,7 +192,14 @@ describe("the crew of a craft", () => {
     );
     const us: CrewRules = { ...rules, ruleSet: "us", duty: null };
     const papers = whole.papers.map((one) => ({ ...one, lastDay: "2027-01-10" }));
-    expect(codes(judge({ crew: { papers, rules: [us] } }))).toEqual(["crew.shiftEnds"]);
+    const stated = { ...said(), person: "p-one", on: "2026-01-01", landings: 0, nightLandings: 0 };
+    const experience = [
+      { ...stated, nvisFlights: 0, instrument_min: 0, hoistCycles: 0, nightHoistCycles: 0, flight_h: 0 },
+    ];
+    expect(codes(judge({ crew: { papers, experience, rules: [us] } }))).toEqual([
+      "crew.shiftEnds",
+      "crew.hoursLeft",
+    ]);
     expect(codes(judge({ crew: { papers, rules: [us] }, shift: { people: short } }))).toContain(
       "crew.notRested",
     );

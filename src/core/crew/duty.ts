@@ -11,6 +11,13 @@ export type DutyFigures = { readonly duty_h: number; readonly rest_h: number; re
 
 export const usDuty = { duty_h: 14, rest_h: 10, cite: "14 CFR 135.267" } as const satisfies DutyFigures;
 
+/** A hospital assignment: 135.271(b)(e); the 8 h of rest in any 24 h of it are the operator's to plan. */
+export const usAssignmentDuty = {
+  duty_h: 72,
+  rest_h: 10,
+  cite: "14 CFR 135.271",
+} as const satisfies DutyFigures;
+
 /** Flight hours at most in 24 h, in a quarter, in two, in a calendar year: 135.267(a)(b). */
 export const usFlightHours = {
   onePilotIn24h: 8,

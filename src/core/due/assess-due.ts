@@ -205,7 +205,10 @@ function knownReasons(item: DueItem & { known: true }, now: CountersNow, { setti
     reasons.push(reasonFrom(item, { code: "due.inTolerance", effect: "advises", facts: { counter: name } }));
   }
   const { lastDay: last } = item.limit;
-  if (last !== null) {
+  if (last !== null && item.facts["kind"] === "mapData") {
+    const parts = { code: "due.mapDataOld", effect: "advises", facts: { lastDay: last } } as const;
+    reasons.push(reasonFrom(item, { ...parts, from_ms: endOfDate(last, settings.zone) }));
+  } else if (last !== null) {
     const over_ms = endOfDate(last, settings.zone);
     reasons.push(
       reasonFrom(item, {

@@ -8,6 +8,20 @@ import { counterNames } from "../facts/due.ts";
 import type { CounterBase, CounterName } from "../facts/due.ts";
 import type { CraftState, FlightFact } from "../facts/craft.ts";
 
+/** The counters at an instant: by the latest base signed until then, and the flights that landed until then. */
+export function countersAt(
+  { due, flights }: Pick<CraftState, "due" | "flights">,
+  at_ms: number,
+): CountersNow | null {
+  const before = due.bases.filter((base) => base.at_ms <= at_ms);
+  const latest_ms = Math.max(...before.map((base) => base.at_ms));
+  const bases = before.filter((base) => base.at_ms === latest_ms);
+  return countersNow({
+    due: { ...due, bases },
+    flights: flights.filter(({ on_ms }) => on_ms <= at_ms),
+  });
+}
+
 export type CountersNow = Readonly<Record<CounterName, number | null>>;
 
 /** What one flight adds; null where nobody stated it. */

@@ -94,7 +94,7 @@ export function deferralTerm(
     days === undefined ? null : deferralDeadline(recorded_ms, zone, "A", valid === null ? days : 2 * days);
   const since = record.flights.filter(({ on_ms }) => on_ms > record.deferred_ms);
   const used = {
-    flights: since.length,
+    flights: since.reduce((sum, { legs }) => sum + legs, 0),
     cycles: since.reduce((sum, { landings }) => sum + landings, 0),
     flightHours_h: since
       .map(({ flight_h }) => flight_h)

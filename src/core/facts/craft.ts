@@ -254,8 +254,38 @@ export type FlightFact = Said & {
   readonly nightLandings: number | null;
   readonly nvis: boolean | null;
   readonly instrument_min: number | null;
+  readonly nightHoistCycles: number | null;
+  /** Flights in it: more than one for a series until back at the base, closed together. */
+  readonly legs: number;
+  /** Whether a limit was exceeded, as its crew answered; null where nobody was asked. What was, stands among the events. */
+  readonly exceedance: "none" | "said" | null;
   readonly operation: OperationId;
   readonly crew: readonly PersonId[];
+};
+
+/** A flight that took off and that nobody has logged yet. */
+export type FlightBegun = Said & {
+  readonly flight: string;
+  readonly off_ms: number;
+  readonly operation: OperationId;
+  readonly crew: readonly PersonId[];
+};
+
+/** The worksheet of risk of a flight to come, signed by the pilot; `released` where management did. */
+export type Worksheet = Said & {
+  readonly scores: Readonly<Record<string, number>>;
+  /** Whether another operator refused the flight; null where it was not answered. */
+  readonly refusedElsewhere: boolean | null;
+  readonly mitigation: string;
+  readonly released: (Said & { readonly words: string }) | null;
+};
+
+/** What somebody says of the sea that is flown over, and of what the people aboard wear. */
+export type WaterSaid = Said & {
+  readonly seaState: number;
+  readonly water_C: number;
+  /** Suits worn, or ready to be worn, by those aboard. */
+  readonly suits: number;
 };
 
 /** Something filled in; `gauge` is null where nobody said which one rises by it, grade and batch where nobody said. */
@@ -344,6 +374,9 @@ export type CraftState = {
   /** By gauge, oldest first as folded. */
   readonly readings: Readonly<Record<string, readonly ReadingFact[]>>;
   readonly flights: readonly FlightFact[];
+  readonly underway: readonly FlightBegun[];
+  readonly worksheets: readonly Worksheet[];
+  readonly water: readonly WaterSaid[];
   readonly load: LoadFacts;
   readonly due: DueFacts;
   readonly shifts: readonly Shift[];
@@ -373,6 +406,9 @@ export const emptyCraft: CraftState = {
   findings: {},
   readings: {},
   flights: [],
+  underway: [],
+  worksheets: [],
+  water: [],
   load: nothingLoaded,
   due: nothingDue,
   shifts: [],

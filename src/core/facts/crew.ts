@@ -36,9 +36,13 @@ export type Experience = Said & {
   readonly nightLandings: number;
   readonly nvisFlights: number;
   readonly instrument_min: number;
+  readonly hoistCycles: number;
+  readonly nightHoistCycles: number;
+  /** Flight time on that day, or in all before it; null where nobody stated it. */
+  readonly flight_h: number | null;
 };
 
-export const recencyKinds = ["night", "nvis", "instrument"] as const;
+export const recencyKinds = ["night", "nvis", "instrument", "hoist", "nightHoist"] as const;
 export type RecencyKind = (typeof recencyKinds)[number];
 
 /** The operator's own figures with their citation; sets made apart all hold. */
@@ -47,6 +51,14 @@ export type CrewRules = Said & {
   /** Where national or the operator's own rules say so; null where a rule set's built-in figures are all there is. */
   readonly duty: { readonly duty_h: number; readonly rest_h: number; readonly cite: string } | null;
   /** Whether one pilot with a technical crew member may fly by night in the areas that the operator has defined. */
+  /** Hoist cycles that a crew needs in so many days, by day and by night; null where the operator has set none. */
+  readonly hoist: {
+    readonly day: { readonly need: number; readonly days: number };
+    readonly night: { readonly need: number; readonly days: number };
+    readonly cite: string;
+  } | null;
+  /** US: by which section duty counts, 14 CFR 135.267 or 135.271 (hospital assignments). */
+  readonly usDuty: "267" | "271";
   readonly singlePilotNight: { readonly allowed: boolean; readonly cite: string } | null;
   /** What an operation asks of its pilots beyond the papers that all need. */
   readonly asks: readonly {

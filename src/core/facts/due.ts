@@ -37,7 +37,8 @@ export type ComponentFitted = Said & {
 
 export type ComponentRemoved = Said & { readonly component: string; readonly position: number };
 
-export const obligationKinds = ["directive", "review", "weighing", "equipment", "other"] as const;
+/** `mapData`: an edition of moving map or obstacles, which advises once it is over (SPA.HEMS.110(b)); all others forbid. */
+export const obligationKinds = ["directive", "review", "weighing", "equipment", "mapData", "other"] as const;
 
 /** Something outside the programme that runs out: by the last day on which it holds, by counters, or both. */
 export type Obligation = Said & {

@@ -1,7 +1,9 @@
 // What an assessor is told beside the craft's record: the time, the operator's settings, and how whole the record is.
 // Assembled at the rim (server, app, command line); nothing in it is computed from a clock inside the core.
 import type { ZoneId } from "./calendar.ts";
-import type { CrewKnown } from "./crew.ts";
+import type { FlightFact } from "./craft.ts";
+import type { CrewKnown, Shift } from "./crew.ts";
+import type { FlightRules } from "./flight-rules.ts";
 import type { OperationId } from "./reason.ts";
 
 export type AsideEntry = {
@@ -82,6 +84,15 @@ export type OperatorSettings = {
   readonly minimaUses?: readonly MinimaUse[];
   /** What the operator's record says of its people; left out where it says nothing. */
   readonly crew?: CrewKnown;
+  /** The operator's own figures for flying: meter, worksheet, water. */
+  readonly flightRules?: readonly FlightRules[];
+};
+
+/** Who is on duty with another craft of the operator, and what it flew. */
+export type OtherCraft = {
+  readonly name: string;
+  readonly shifts: readonly Shift[];
+  readonly flights: readonly FlightFact[];
 };
 
 /** How far the standing line looks ahead. */
@@ -93,4 +104,6 @@ export type Situation = {
   readonly horizon_ms: number;
   readonly settings: OperatorSettings;
   readonly record: RecordStanding;
+  /** The operator's other craft, as far as they are known here. */
+  readonly others?: readonly OtherCraft[];
 };

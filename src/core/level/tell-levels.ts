@@ -90,6 +90,9 @@ export function flight(off_ms: number, flight_h: number): FlightFact {
     nightLandings: null,
     nvis: null,
     instrument_min: null,
+    nightHoistCycles: null,
+    legs: 1,
+    exceedance: null,
     operation: "dayVfr",
     crew: ["p-one"],
   };

@@ -3,7 +3,10 @@
 // In: the sheet in force (null when it is not at hand), the folded record, the situation. Out: all reasons, and per
 // operation of the sheet the standing now, its line and what ends it first. Without the sheet nothing is known.
 import { assessCrew } from "../crew/assess-crew.ts";
+import { assessWater } from "../crew/assess-water.ts";
 import { assessDue } from "../due/assess-due.ts";
+import { assessFlights } from "../due/assess-flights.ts";
+import { assessPlannedUse } from "../due/planned-use.ts";
 import type { CraftState } from "../facts/craft.ts";
 import type { OperationId, Reason } from "../facts/reason.ts";
 import type { Situation } from "../facts/situation.ts";
@@ -36,7 +39,10 @@ const assessors: readonly Assessor[] = [
   assessWatched,
   assessEvents,
   assessDue,
+  assessPlannedUse,
+  assessFlights,
   assessCrew,
+  (_sheet, state, situation) => assessWater(state, situation),
   (_sheet, _state, { settings }) => assessRules(settings),
   assessLevels,
   assessPowerCheck,

@@ -22,6 +22,8 @@ export type Known = {
   readonly sheetOf: (hash: string) => Sheet | null;
   /** The operator's bases; at which of them a craft stands, its own record says. */
   readonly bases: readonly BasePlace[];
+  /** The operator's craft as they are known here, this one among them or not: whose people and flights they share. */
+  readonly fleet: readonly CraftState[];
   /** Null while it is not at hand: then nothing of the sky is known. */
   readonly judge: SkyJudge | null;
 };
@@ -37,7 +39,7 @@ export type StandingOfCraft = {
 const unsettled: OperatorSettings = { zone: "UTC", exchangeLimit_min: 1 };
 
 export function standingOfCraft(folded: Folded<CraftState>, known: Known): StandingOfCraft {
-  const { now_ms, settings, exchanged_ms, unsent, judge } = known;
+  const { now_ms, settings, exchanged_ms, unsent, judge, fleet } = known;
   const base = baseOfCraft(known.bases, folded.state.based);
   const sheetHash = sheetInForce(folded.state, now_ms);
   const situation: Situation = {
@@ -51,6 +53,11 @@ export function standingOfCraft(folded: Folded<CraftState>, known: Known): Stand
       exchanged_ms: settings === null ? null : exchanged_ms,
       unsent,
     },
+    others: fleet.flatMap((other) =>
+      other === folded.state || other.opened === null || other.opened.entry === folded.state.opened?.entry
+        ? []
+        : [{ name: other.opened.name, shifts: other.shifts, flights: other.flights }],
+    ),
   };
   const sheet = sheetHash === null ? null : known.sheetOf(sheetHash);
   const sky = { base: base === null ? null : skyOf(base), judge };

@@ -51,6 +51,9 @@ describe("a flight", () => {
     ["moreLandingsThanMinutes", { landings: 61 }, "landings"],
     ["moreThanAllLandings", { nightLandings: 4 }, "nightLandings"],
     ["longerThanItLasted", { flight_h: 1.1 }, "flight_h"],
+    ["moreThanAllCycles", { hoistCycles: 2, nightHoistCycles: 3 }, "nightHoistCycles"],
+    ["moreLegsThanLandings", { legs: 4 }, "legs"],
+    ["landedInFuture", { onAt: "2026-02-05T06:00:00.000Z" }, "onAt"],
     ["schema", { landings: 0 }, "landings"],
     ["schema", { offAt: "2026-02-04T24:00:00.000Z" }, "offAt"],
   ])("is refused as %s", (code, more, path) => {
@@ -137,13 +140,14 @@ describe("a paper", () => {
     crew: typeof nobodyKnown;
     minima: readonly never[];
     minimaUses: readonly never[];
+    flightRules: readonly never[];
   }>().find(({ type }) => type === "paper.recorded")!;
   const at_ms = Date.UTC(2026, 1, 4);
   const record = (issuedOn: string, lastDay: string | null) => {
     const at = msToInstant(at_ms);
     const meta = { id: "a".repeat(64), ledger: "operator:x", type: paper.type, key: "k", by: "p", at, at_ms };
     const body = { person: "p-one", paper: "licence", issuedOn, lastDay, at, replaces: [] };
-    const folded = paper.fold({ crew: nobodyKnown, minima: [], minimaUses: [] }, body, {
+    const folded = paper.fold({ crew: nobodyKnown, minima: [], minimaUses: [], flightRules: [] }, body, {
       ...meta,
       seq: 1,
       basis: {},

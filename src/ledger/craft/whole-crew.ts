@@ -22,6 +22,9 @@ export const wholeCrew: CrewKnown = {
       nightLandings: 9,
       nvisFlights: 9,
       instrument_min: 90,
+      hoistCycles: 9,
+      nightHoistCycles: 9,
+      flight_h: 0,
     },
   ],
   rules: [
@@ -29,6 +32,12 @@ export const wholeCrew: CrewKnown = {
       ...said,
       ruleSet: "eu",
       duty: { duty_h: 1000, rest_h: 0, cite: "for tests" },
+      hoist: {
+        day: { need: 1, days: 700 },
+        night: { need: 1, days: 700 },
+        cite: "for tests",
+      },
+      usDuty: "267",
       singlePilotNight: { allowed: true, cite: "for tests" },
       asks: [],
     },

@@ -2,6 +2,8 @@
 // which a crew is judged. An erased entry takes the person's data with it; what rested on it is then not known.
 import { z } from "zod";
 import { isCalendarDate } from "../../core/facts/calendar.ts";
+import { riskGroups } from "../../core/facts/flight-rules.ts";
+import type { FlightRules } from "../../core/facts/flight-rules.ts";
 import { paperKinds, recencyKinds } from "../../core/facts/crew.ts";
 import type { CrewKnown } from "../../core/facts/crew.ts";
 import type { MinimaSettled, MinimaUse } from "../../core/facts/situation.ts";
@@ -13,6 +15,7 @@ type Said = { readonly entry: string; readonly by: string; readonly at_ms: numbe
 type WithCrew = {
   readonly crew: CrewKnown;
   readonly minima: readonly (Said & MinimaSettled)[];
+  readonly flightRules: readonly FlightRules[];
   readonly minimaUses: readonly (Said & { readonly uses: readonly MinimaUse[] })[];
 };
 
@@ -101,7 +104,19 @@ export function crewEntriesFor<State extends WithCrew>() {
       minimaUses: beside(state.minimaUses, replaced, { entry: id, by, at_ms: instantToMs(at), uses: said }),
     }),
   );
-  return [paper, born, experience, rules, minima, uses];
+  const flightRules = entryType<State, z.infer<typeof flightRulesShape>>(
+    { type: "flightRules.set", tv: 1, critical: true, roles: ["administrator"] },
+    flightRulesShape,
+    (state, { replaces: replaced, at, ...body }, { id, by }) => {
+      const groups = new Set(body.worksheet?.factors.map(({ group }) => group));
+      const missing = riskGroups.find((group) => body.worksheet !== null && !groups.has(group));
+      if (missing !== undefined)
+        return refuse("groupMissing", "worksheet.factors", [...groups].join(", "), `a factor of ${missing}`);
+      const said = { entry: id, by, at_ms: instantToMs(at), ...body };
+      return { ...state, flightRules: beside(state.flightRules, replaced, said) };
+    },
+  );
+  return [paper, born, experience, rules, minima, uses, flightRules];
 }
 
 const paperShape = z.strictObject({
@@ -172,6 +187,43 @@ const experienceShape = z.strictObject({
   nightLandings: amount,
   nvisFlights: amount,
   instrument_min: amount,
+  hoistCycles: amount.default(0),
+  nightHoistCycles: amount.default(0),
+  flight_h: z.number().min(0).max(2_000).nullable().default(null),
+  at: instant,
+  replaces,
+});
+const hoistNeed = z.strictObject({ need: z.int().min(1).max(100), days: z.int().min(1).max(730) });
+const flightRulesShape = z.strictObject({
+  meter: z.strictObject({ tolerance_h: z.number().min(0).max(10), cite }).nullable(),
+  worksheet: z
+    .strictObject({
+      factors: z
+        .array(
+          z.strictObject({
+            id: sheetId,
+            group: z.enum(riskGroups),
+            words: z.string().min(1).max(200),
+            most: z.int().min(1).max(100),
+          }),
+        )
+        .min(3)
+        .max(50),
+      releaseAbove: z.int().min(0).max(5_000),
+      cite,
+    })
+    .nullable(),
+  overWater: z
+    .strictObject({
+      operations: z.array(sheetId).min(1).max(50),
+      seaStateAtMost: z.int().min(0).max(9),
+      suitsBelow_C: z.number().min(-2).max(40),
+      raftPlaces: z.int().min(0).max(50),
+      stands_min: z.number().min(10).max(1_440),
+      cite,
+    })
+    .nullable(),
+  lapseInFlight: z.enum(["forbidden", "pointedOut"]),
   at: instant,
   replaces,
 });
@@ -184,6 +236,8 @@ const rulesShape = z.strictObject({
       cite,
     })
     .nullable(),
+  hoist: z.strictObject({ day: hoistNeed, night: hoistNeed, cite }).nullable().default(null),
+  usDuty: z.enum(["267", "271"]).default("267"),
   singlePilotNight: z.strictObject({ allowed: z.boolean(), cite }).nullable(),
   asks: z
     .array(

@@ -10,6 +10,7 @@ import type { MinimaSettled, MinimaUse, OperatorSettings } from "../../core/fact
 import { holdsRole, noTrust, roles } from "../acceptance.ts";
 import type { Certificate, Revocation, Trust } from "../acceptance.ts";
 import { beside, hash, instant, personId, replaces, words } from "../craft/shapes.ts";
+import type { FlightRules } from "../../core/facts/flight-rules.ts";
 import type { CrewKnown } from "../../core/facts/crew.ts";
 import { crewEntriesFor, nobodyKnown } from "./crew-entries.ts";
 import { entryType, refuse } from "../entry-type.ts";
@@ -43,6 +44,7 @@ export type OperatorState = {
   readonly bases: readonly BaseDescribed[];
   readonly crew: CrewKnown;
   readonly minima: readonly (Said & MinimaSettled)[];
+  readonly flightRules: readonly FlightRules[];
   readonly minimaUses: readonly (Said & { readonly uses: readonly MinimaUse[] })[];
 };
 
@@ -185,6 +187,7 @@ export const operatorLedger: LedgerDefinition<OperatorState> = {
     crew: nobodyKnown,
     minima: [],
     minimaUses: [],
+    flightRules: [],
   },
   types,
   trustSource: {
@@ -216,12 +219,14 @@ export function settingsInForce({
   crew,
   minima,
   minimaUses,
+  flightRules,
 }: OperatorState): OperatorSettings | null {
   const [first, ...others] = settings;
   if (first === undefined || others.some(({ zone }) => zone !== first.zone)) return null;
   return {
     zone: first.zone,
     exchangeLimit_min: Math.min(...settings.map(({ exchangeLimit_min }) => exchangeLimit_min)),
+    ...(flightRules.length === 0 ? {} : { flightRules }),
     ...(minimaUses.length === 0 ? {} : { minimaUses: minimaUses.flatMap(({ uses }) => uses) }),
     ...(crew.rules.length === 0 ? {} : { ruleSet: ruleSetOf(crew), crew, minima }),
   };

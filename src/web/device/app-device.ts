@@ -198,6 +198,7 @@ export class AppDevice implements Device {
       bases: this.#book.bases,
       judge: this.#judging?.judge ?? null,
       standingOf: this.#judging?.standingOf ?? null,
+      fleet: this.#book.fleet,
     };
     const before = this.#known;
     const isSame =
@@ -209,6 +210,7 @@ export class AppDevice implements Device {
       before.setAside === next.setAside &&
       before.sheets === next.sheets &&
       before.bases === next.bases &&
+      before.fleet === next.fleet &&
       before.judge === next.judge;
     if (!isSame) this.#known = next;
     return isSame ? before : next;

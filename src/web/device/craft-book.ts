@@ -65,6 +65,7 @@ export class CraftBook {
   readonly #craft = new Map<string, LedgerFold<CraftState>>();
   readonly #bases = new Map<string, LedgerFold<BaseState>>();
   #basePlaces: readonly BasePlace[] = [];
+  #fleet: readonly CraftState[] = [];
   readonly #seen = new Map<string, Seen>();
   /** Entries of craft that came before the operator's ledger gave anybody's trust. */
   #trust = operatorLedger.initial.trust;
@@ -114,6 +115,15 @@ export class CraftBook {
       );
     if (!isSame) this.#basePlaces = next;
     return this.#basePlaces;
+  }
+
+  /** The states of all craft: the same list while none of them changes. */
+  get fleet(): readonly CraftState[] {
+    const next = [...this.#craft.values()].map(({ folded }) => folded.state);
+    const isSame =
+      next.length === this.#fleet.length && next.every((state, index) => state === this.#fleet[index]);
+    if (!isSame) this.#fleet = next;
+    return this.#fleet;
   }
 
   get ledgers(): readonly string[] {

@@ -6,8 +6,8 @@ import { phrase, subject } from "../phrase.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
 
-export type CrewReason = Extract<ReasonCode, `crew.${string}` | `rules.${string}`>;
-export type CrewRemedy = Extract<RemedyCode, `crew.${string}` | `rules.${string}`>;
+export type CrewReason = Extract<ReasonCode, `crew.${string}` | `rules.${string}` | `water.${string}`>;
+export type CrewRemedy = Extract<RemedyCode, `crew.${string}` | `rules.${string}` | `water.${string}`>;
 
 const who = (told: Told): string => told.names.person(textOf(told, "person"));
 
@@ -27,6 +27,8 @@ const recencies: Readonly<Record<string, string>> = {
   night: "Nachtlandungen in 90 Tagen",
   nvis: "Flüge mit Nachtsichtbrille in 90 Tagen",
   instrument: "Zeit nach Instrumenten in 6 Monaten",
+  hoist: "Windenzyklen",
+  nightHoist: "Windenzyklen bei Nacht",
 };
 const roles: Readonly<Record<string, string>> = {
   pilot: "Pilot",
@@ -55,6 +57,34 @@ const lastDay = (told: Told): string =>
     : "letzter Tag nicht vermerkt";
 
 export const crewReasons: Readonly<Record<CrewReason, (told: Told) => Said>> = {
+  "crew.onTwoCraft": (told) =>
+    said(phrase`${subject(who(told))} hat auch mit ${textOf(told, "craft")} Dienst`),
+  "crew.noHoistFigures": (told) =>
+    said(
+      phrase`${subject(who(told))}: wie viel Windenarbeit nötig ist, ist nicht festgelegt`,
+      "legt der Betreiber fest",
+    ),
+  "crew.hoursLeft": (told) =>
+    said(phrase`${subject(who(told))} hat noch ${hours(told, "left_h")} Flugzeit`, windowOf(told)),
+  "crew.hoursUsedUp": (told) => said(phrase`${subject(who(told))} hat keine Flugzeit mehr`, windowOf(told)),
+  "crew.hoursNotKnown": (told) =>
+    said(phrase`${subject(who(told))}: Flugstunden anderswo sind nicht vermerkt`),
+  "water.notSaid": () => said(phrase`${subject("See und Anzüge")} sind nicht angegeben`),
+  "water.seaAbove": (told) =>
+    said(
+      phrase`${subject("Die See")} geht höher, als die Schwimmer vertragen`,
+      `Stärke ${textOf(told, "seaState")}, höchstens ${textOf(told, "most")}`,
+    ),
+  "water.suitsFew": (told) =>
+    said(
+      phrase`${subject("Anzüge")} sind weniger als Leute im Dienst`,
+      `${textOf(told, "suits")} für ${textOf(told, "aboard")}, Wasser ${textOf(told, "water_C")} °C`,
+    ),
+  "water.raftsFew": (told) =>
+    said(
+      phrase`${subject("Die Flöße")} fassen weniger als Leute im Dienst`,
+      `${textOf(told, "places")} Plätze für ${textOf(told, "aboard")}`,
+    ),
   "rules.minimaUnconfirmed": (told) =>
     said(
       phrase`${subject("Die Wettermindestwerte")} sind die von 2012, vom Betreiber zu bestätigen`,
@@ -87,7 +117,18 @@ export const crewReasons: Readonly<Record<CrewReason, (told: Told) => Said>> = {
     said(phrase`${subject(who(told))}: ${lapsing(told)} läuft vor Schichtende ab`, lastDay(told)),
 };
 
+const windows: Readonly<Record<string, string>> = {
+  in24h: "in 24 Stunden",
+  quarter: "im Quartal",
+  twoQuarters: "in zwei Quartalen",
+  year: "im Kalenderjahr",
+};
+const windowOf = (told: Told): string =>
+  `höchstens ${hours(told, "most_h")} ${from(windows, told, "window")}`;
+
 export const crewRemedies: Readonly<Record<CrewRemedy, string>> = {
+  "water.say": "See und Anzüge angeben",
+  "water.suits": "Anzüge holen",
   "rules.confirm": "bestätigen oder ersetzen",
   "crew.declare": "angeben, wer Dienst hat",
   "crew.record": "vermerken lassen",

@@ -1,7 +1,7 @@
 // Words of the reasons that deferrals as a set, the maintenance programme, components and obligations give.
 import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
 import { displayNumber } from "../../../core/quantity/display.ts";
-import { dateLong } from "../formats.ts";
+import { dateLong, timeSeenFrom } from "../formats.ts";
 import { deferral, listNumber, matter } from "../matter.ts";
 import { phrase, subject } from "../phrase.ts";
 import { numberOf, said, textOf } from "../told.ts";
@@ -11,10 +11,11 @@ export type DueReason =
   | Extract<
       ReasonCode,
       | `due.${string}`
+      | `flight.${string}`
       | `finding.deferral${"Unconfirmed" | "TooMany" | "NotTogether" | "SameSystem" | "NotCounted"}`
     >
   | "finding.extensionInvalid";
-export type DueRemedy = Extract<RemedyCode, `due.${string}`>;
+export type DueRemedy = Extract<RemedyCode, `due.${string}` | `flight.${string}`>;
 
 const counters: Readonly<Record<string, string>> = {
   flightHours_h: "Flugstunden",
@@ -32,6 +33,24 @@ function left(told: Told): string {
   const shown = displayNumber(Math.abs(value), places, value < 0 ? "higher" : "lower", told.locale.language);
   return value < 0 ? `${shown} ${counter(told)} darüber` : `noch ${shown} ${counter(told)}`;
 }
+
+const hoursOf = (told: Told, name: string): string => {
+  const value = numberOf(told, name);
+  return value === null ? "nicht bekannt" : `${displayNumber(value, 2, "both", told.locale.language)} h`;
+};
+
+const clock = (told: Told, name: string): string => {
+  const at_ms = numberOf(told, name);
+  return at_ms === null ? "zu unbekannter Zeit" : timeSeenFrom(told.now_ms, at_ms, told.locale);
+};
+
+const worksheetLacks: Readonly<Record<string, string>> = {
+  rules: "die Faktoren des Betreibers sind nicht vermerkt",
+  factor: "ein Faktor ist nicht bewertet",
+  refusal: "ob ein anderer Betreiber abgelehnt hat, ist nicht beantwortet",
+  release: "die Summe braucht eine Freigabe der Leitung",
+  signature: "nicht gezeichnet",
+};
 
 const lastDay = (told: Told): string =>
   typeof told.reason.facts["lastDay"] === "string"
@@ -84,10 +103,45 @@ export const dueReasons: Readonly<Record<DueReason, (told: Told) => Said>> = {
   "due.over": (told) => said(matter(told, " ist fällig"), left(told)),
   "due.left": (told) => said(matter(told, " ist bald fällig"), left(told)),
   "due.inTolerance": (told) => said(matter(told, " ist in der Toleranz"), counter(told)),
+  "due.duringCall": (told) => said(matter(told, " würde im Bezugseinsatz fällig"), left(told)),
+  "due.mapDataOld": (told) => said(matter(told, ": Ausgabe abgelaufen"), lastDay(told)),
+  "flight.underway": (told) =>
+    said(
+      phrase`${subject("Ein Flug")} ist gestartet und nicht eingetragen`,
+      `Start ${clock(told, "off_ms")}`,
+    ),
+  "flight.exceedanceNotSaid": (told) =>
+    said(
+      phrase`${subject("Ob ein Grenzwert überschritten wurde")}, ist nicht beantwortet`,
+      `${textOf(told, "count")} Flüge, der erste ${clock(told, "off_ms")}`,
+    ),
+  "flight.meterFell": (told) =>
+    said(
+      phrase`${subject("Der Stundenzähler")} zeigt weniger als zuvor`,
+      `${hoursOf(told, "read_h")} nach ${hoursOf(told, "before_h")}`,
+    ),
+  "flight.meterDiffers": (told) =>
+    said(
+      phrase`${subject("Stundenzähler und Flugbuch")} weichen voneinander ab`,
+      `Zähler ${hoursOf(told, "read_h")}, Flugbuch ${hoursOf(told, "counted_h")}`,
+    ),
+  "flight.notReconciled": (told) =>
+    said(
+      phrase`${subject("Der Stundenzähler")} wurde nach dem letzten Flug nicht abgelesen`,
+      `gelandet ${clock(told, "landed_ms")}`,
+    ),
+  "flight.worksheetDue": () => said(phrase`${subject("Der Risikobogen")} ist vor dem Flug auszufüllen`),
+  "flight.worksheetLacks": (told) =>
+    said(phrase`${subject("Der Risikobogen")}: ${worksheetLacks[textOf(told, "lack")] ?? "?"}`),
   "due.dateOver": (told) => said(matter(told, " ist dem Datum nach fällig"), lastDay(told)),
 };
 
 export const dueRemedies: Readonly<Record<DueRemedy, string>> = {
+  "flight.log": "eintragen",
+  "flight.answer": "beantworten",
+  "flight.readMeter": "ablesen",
+  "flight.reconcile": "Grund angeben, neue Grundlage zeichnen",
+  "flight.worksheet": "ausfüllen und zeichnen",
   "due.do": "ausführen lassen",
   "due.record": "vermerken",
 };

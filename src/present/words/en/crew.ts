@@ -6,8 +6,8 @@ import { phrase, subject } from "../phrase.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
 
-export type CrewReason = Extract<ReasonCode, `crew.${string}` | `rules.${string}`>;
-export type CrewRemedy = Extract<RemedyCode, `crew.${string}` | `rules.${string}`>;
+export type CrewReason = Extract<ReasonCode, `crew.${string}` | `rules.${string}` | `water.${string}`>;
+export type CrewRemedy = Extract<RemedyCode, `crew.${string}` | `rules.${string}` | `water.${string}`>;
 
 const who = (told: Told): string => told.names.person(textOf(told, "person"));
 
@@ -27,6 +27,8 @@ const recencies: Readonly<Record<string, string>> = {
   night: "landings by night in 90 days",
   nvis: "flights with goggles in 90 days",
   instrument: "time by instruments in 6 months",
+  hoist: "hoist cycles",
+  nightHoist: "hoist cycles by night",
 };
 const roles: Readonly<Record<string, string>> = {
   pilot: "pilot",
@@ -53,6 +55,31 @@ const lastDay = (told: Told): string =>
     : "last day not recorded";
 
 export const crewReasons: Readonly<Record<CrewReason, (told: Told) => Said>> = {
+  "crew.onTwoCraft": (told) =>
+    said(phrase`${subject(who(told))} is on duty with ${textOf(told, "craft")} as well`),
+  "crew.noHoistFigures": (told) =>
+    said(phrase`${subject(who(told))}: how much hoisting is needed has not been set`, "set by the operator"),
+  "crew.hoursLeft": (told) =>
+    said(phrase`${subject(who(told))} has ${hours(told, "left_h")} of flying left`, windowOf(told)),
+  "crew.hoursUsedUp": (told) => said(phrase`${subject(who(told))} has no flying left`, windowOf(told)),
+  "crew.hoursNotKnown": (told) =>
+    said(phrase`${subject(who(told))}: flight hours elsewhere are not recorded`),
+  "water.notSaid": () => said(phrase`${subject("Sea and suits")} have not been said`),
+  "water.seaAbove": (told) =>
+    said(
+      phrase`${subject("The sea")} is higher than the floats are good for`,
+      `state ${textOf(told, "seaState")}, at most ${textOf(told, "most")}`,
+    ),
+  "water.suitsFew": (told) =>
+    said(
+      phrase`${subject("Suits")} are fewer than the people on duty`,
+      `${textOf(told, "suits")} for ${textOf(told, "aboard")}, water ${textOf(told, "water_C")} °C`,
+    ),
+  "water.raftsFew": (told) =>
+    said(
+      phrase`${subject("The rafts")} hold fewer than the people on duty`,
+      `${textOf(told, "places")} places for ${textOf(told, "aboard")}`,
+    ),
   "rules.minimaUnconfirmed": (told) =>
     said(
       phrase`${subject("The weather minima")} are those of 2012, to be confirmed by the operator`,
@@ -81,7 +108,17 @@ export const crewReasons: Readonly<Record<CrewReason, (told: Told) => Said>> = {
     said(phrase`${subject(who(told))}: ${lapsing(told)} lapses before the shift ends`, lastDay(told)),
 };
 
+const windows: Readonly<Record<string, string>> = {
+  in24h: "in 24 hours",
+  quarter: "in the quarter",
+  twoQuarters: "in two quarters",
+  year: "in the calendar year",
+};
+const windowOf = (told: Told): string => `at most ${hours(told, "most_h")} ${from(windows, told, "window")}`;
+
 export const crewRemedies: Readonly<Record<CrewRemedy, string>> = {
+  "water.say": "say sea and suits",
+  "water.suits": "bring suits",
   "rules.confirm": "confirm or replace them",
   "crew.declare": "declare who is on duty",
   "crew.record": "have it recorded",

@@ -1,7 +1,7 @@
 // Words of the reasons that deferrals as a set, the maintenance programme, components and obligations give.
 import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
 import { displayNumber } from "../../../core/quantity/display.ts";
-import { dateLong } from "../formats.ts";
+import { dateLong, timeSeenFrom } from "../formats.ts";
 import { deferral, listNumber, matter } from "../matter.ts";
 import { phrase, subject } from "../phrase.ts";
 import { numberOf, said, textOf } from "../told.ts";
@@ -11,10 +11,11 @@ export type DueReason =
   | Extract<
       ReasonCode,
       | `due.${string}`
+      | `flight.${string}`
       | `finding.deferral${"Unconfirmed" | "TooMany" | "NotTogether" | "SameSystem" | "NotCounted"}`
     >
   | "finding.extensionInvalid";
-export type DueRemedy = Extract<RemedyCode, `due.${string}`>;
+export type DueRemedy = Extract<RemedyCode, `due.${string}` | `flight.${string}`>;
 
 const counters: Readonly<Record<string, string>> = {
   flightHours_h: "flight hours",
@@ -32,6 +33,24 @@ function left(told: Told): string {
   const shown = displayNumber(Math.abs(value), places, value < 0 ? "higher" : "lower", told.locale.language);
   return value < 0 ? `${shown} ${counter(told)} past` : `${shown} ${counter(told)} left`;
 }
+
+const hoursOf = (told: Told, name: string): string => {
+  const value = numberOf(told, name);
+  return value === null ? "not known" : `${displayNumber(value, 2, "both", told.locale.language)} h`;
+};
+
+const clock = (told: Told, name: string): string => {
+  const at_ms = numberOf(told, name);
+  return at_ms === null ? "at an unknown time" : timeSeenFrom(told.now_ms, at_ms, told.locale);
+};
+
+const worksheetLacks: Readonly<Record<string, string>> = {
+  rules: "the operator's factors are not recorded",
+  factor: "a factor is not scored",
+  refusal: "whether another operator refused is not answered",
+  release: "the sum needs a release by management",
+  signature: "not signed",
+};
 
 const lastDay = (told: Told): string =>
   typeof told.reason.facts["lastDay"] === "string"
@@ -81,10 +100,42 @@ export const dueReasons: Readonly<Record<DueReason, (told: Told) => Said>> = {
   "due.over": (told) => said(matter(told, " is due"), left(told)),
   "due.left": (told) => said(matter(told, " is due soon"), left(told)),
   "due.inTolerance": (told) => said(matter(told, " is in its tolerance"), counter(told)),
+  "due.duringCall": (told) => said(matter(told, " would be due during the reference call"), left(told)),
+  "due.mapDataOld": (told) => said(matter(told, ": its edition is over"), lastDay(told)),
+  "flight.underway": (told) =>
+    said(phrase`${subject("A flight")} took off and is not logged`, `take-off ${clock(told, "off_ms")}`),
+  "flight.exceedanceNotSaid": (told) =>
+    said(
+      phrase`${subject("Whether a limit was exceeded")} was not answered`,
+      `${textOf(told, "count")} flights, the first ${clock(told, "off_ms")}`,
+    ),
+  "flight.meterFell": (told) =>
+    said(
+      phrase`${subject("The hour meter")} shows less than before`,
+      `${hoursOf(told, "read_h")} after ${hoursOf(told, "before_h")}`,
+    ),
+  "flight.meterDiffers": (told) =>
+    said(
+      phrase`${subject("The hour meter")} and the flight log differ`,
+      `meter ${hoursOf(told, "read_h")}, log ${hoursOf(told, "counted_h")}`,
+    ),
+  "flight.notReconciled": (told) =>
+    said(
+      phrase`${subject("The hour meter")} was not read after the last flight`,
+      `landed ${clock(told, "landed_ms")}`,
+    ),
+  "flight.worksheetDue": () => said(phrase`${subject("The risk worksheet")} is due before the flight`),
+  "flight.worksheetLacks": (told) =>
+    said(phrase`${subject("The risk worksheet")}: ${worksheetLacks[textOf(told, "lack")] ?? "?"}`),
   "due.dateOver": (told) => said(matter(told, " is due by date"), lastDay(told)),
 };
 
 export const dueRemedies: Readonly<Record<DueRemedy, string>> = {
+  "flight.log": "log it",
+  "flight.answer": "answer it",
+  "flight.readMeter": "read it",
+  "flight.reconcile": "give the reason, sign a new base",
+  "flight.worksheet": "fill it in and sign",
   "due.do": "have it done",
   "due.record": "record it",
 };
