@@ -8,7 +8,6 @@ import { emptyCraft } from "../facts/craft.ts";
 import type { FlightFact, WaterSaid } from "../facts/craft.ts";
 import type { CrewKnown, Experience, Shift } from "../facts/crew.ts";
 import { hour_ms } from "../facts/instant.ts";
-import { wholeCrew } from "../../ledger/craft/whole-crew.ts";
 import { assessCrew } from "./assess-crew.ts";
 import { assessWater } from "./assess-water.ts";
 import { recencyLastDay, recencyRulesOf } from "./recency.ts";
@@ -109,6 +108,22 @@ describe("US flight hours", () => {
   });
 });
 
+const wholeCrew: CrewKnown = {
+  papers: [],
+  born: [],
+  experience: [],
+  rules: [
+    {
+      ...said(),
+      ruleSet: "eu",
+      duty: { duty_h: 24, rest_h: 8, cite: "A 7" },
+      hoist: null,
+      usDuty: "267",
+      singlePilotNight: null,
+      asks: [],
+    },
+  ],
+};
 const shift: Shift = {
   ...said(),
   from_ms: noon_ms - hour_ms,

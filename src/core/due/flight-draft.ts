@@ -6,7 +6,6 @@
 // the hours between. From a hoist that is not installed: no cycles. Of goggles: none where no operation asks for them.
 import type { CraftState, FlightBegun } from "../facts/craft.ts";
 import type { Sheet } from "../sheet/schema.ts";
-import { craftConfigOf } from "../walk/craft-config.ts";
 import { own } from "../facts/own.ts";
 import { meterRead } from "./hour-meter.ts";
 
@@ -40,8 +39,10 @@ export function flightDraft(sheet: Sheet, state: CraftState, now_ms: number): Fl
   const crew = begun?.crew ?? onDuty(state, now_ms);
   const from = begun === null ? "shift" : "begun";
   const hoists = sheet.hoist === undefined ? [] : [sheet.hoist.equipment];
-  const { installed } = craftConfigOf(state);
-  const hasNone = hoists.every((equipment) => own(installed, equipment) === false);
+  const hasNone = hoists.every((equipment) => {
+    const facts = own(state.equipment, equipment) ?? [];
+    return facts.length > 0 && facts.every(({ installed }) => !installed);
+  });
   const latest = meterRead(sheet, state, 0)?.at(-1);
   const moved_h = latest?.counted_h == null ? null : latest.reading.value - latest.counted_h;
   return {
