@@ -65,7 +65,7 @@ export function usedUpBy(
 
 /** What a series of so much flying would pass: such a series has to be logged flight by flight. */
 export function passedBy(sheet: Sheet, state: CraftState, used: Partial<Counters>): readonly UsedUp[] {
-  const use = { ...(Object.fromEntries(counterNames.map((name) => [name, used[name] ?? 0])) as Counters) };
+  const use = Object.fromEntries(counterNames.map((name) => [name, used[name] ?? 0])) as Counters;
   return usedUpBy(
     sheet,
     state,
