@@ -86,7 +86,7 @@ function withFlight(state: CraftState, body: FlightBody, { id, by }: EntryMeta):
     events: isSaid
       ? [
           ...state.events,
-          { ...said, event: exceedance.event ?? unlisted, words: exceedance.words, cleared: null },
+          { ...said, event: exceedance.event ?? unlisted, words: exceedance.words, cleared: [] },
         ]
       : state.events,
   };
