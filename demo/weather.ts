@@ -5,6 +5,7 @@ import { hour_ms, minute_ms, msToInstant } from "../src/core/facts/instant.ts";
 import type { SkyNeed } from "../src/core/facts/sky.ts";
 import { demoBase } from "./cast.ts";
 import type { Random } from "./random.ts";
+import sites from "./sites.json" with { type: "json" };
 
 /** One entry of the base's ledger, not yet signed. */
 type Told = { readonly by: string; readonly type: string; readonly at_ms: number; readonly body: unknown };
@@ -69,6 +70,53 @@ const settings = {
   replaces: [],
 } as const;
 
+/** The operator's sites, what its fuel scheme asks, and two notices: one that holds now and one that begins in two days. */
+function sitesTold(at_ms: number, anchor_ms: number): readonly Told[] {
+  const day_ms = 24 * hour_ms;
+  const notice = (
+    id: string,
+    body: { about: { site: string }; kind: string; words: string },
+    from_ms: number,
+  ) => ({
+    by: "p-holm",
+    type: "site.noticed",
+    at_ms: anchor_ms - 3 * hour_ms,
+    body: {
+      notice: id,
+      ...body,
+      from: msToInstant(from_ms),
+      until: msToInstant(from_ms + 3 * day_ms),
+      lifted: false,
+      at: msToInstant(anchor_ms - 3 * hour_ms),
+      replaces: [],
+    },
+  });
+  return [
+    {
+      by: "p-vik",
+      type: "sites.released",
+      at_ms,
+      body: { edition: "1", geojson: sites, replaces: [] },
+    },
+    {
+      by: "p-vik",
+      type: "fuel.schemeSet",
+      at_ms: at_ms + minute_ms,
+      body: { contingency_pct: 10, extra_kg: 15, landmarks: false, hems: null, cite, replaces: [] },
+    },
+    notice(
+      "notice-school-closed",
+      { about: { site: "siteSchool" }, kind: "closed", words: "sports day on the field" },
+      anchor_ms - day_ms,
+    ),
+    notice(
+      "notice-lunde-pad",
+      { about: { site: "hospitalLunde" }, kind: "closed", words: "pad repainted" },
+      anchor_ms + 2 * day_ms,
+    ),
+  ];
+}
+
 const two = (value: number): string => String(value).padStart(2, "0");
 const three = (value: number): string => String(value).padStart(3, "0");
 
@@ -113,6 +161,7 @@ export function baseStory(begun_ms: number, anchor_ms: number, random: Random): 
     body: { ...station, replaces: [] },
   }));
   told.push({ by: "p-vik", type: "weather.settingsSet", at_ms: begun_ms + hour_ms, body: settings });
+  told.push(...sitesTold(begun_ms + 2 * hour_ms, anchor_ms));
   const heard = (text: string, at_ms: number): void => {
     const body = { text, source: "fetched", at: msToInstant(at_ms), replaces: [] };
     told.push({ by: "server", type: "weather.heard", at_ms, body });

@@ -36,13 +36,14 @@ export const coreTiers: readonly { readonly tier: string; readonly rooms: readon
       "rules",
       "due",
       "crew",
+      "fuel",
       "reach",
     ],
   },
   { tier: "top", rooms: ["standing"] },
 ];
 
-const corePackages = ["astronomy-engine", "geographiclib-geodesic", "temporal-polyfill", "zod"];
+const corePackages = ["astronomy-engine", "geodesy", "geographiclib-geodesic", "temporal-polyfill", "zod"];
 
 const coreRooms: readonly Room[] = coreTiers.flatMap(({ rooms }, index) =>
   rooms.map((name) => ({

@@ -85,6 +85,11 @@ export const topics: readonly TopicEntry[] = [
     summary: "whether a ceiling and a visibility meet a rule set's minima, and by which row",
     load: () => import("./minima.ts"),
   },
+  {
+    topic: "fuel",
+    summary: "fuel that a flight needs at its start, by components and rule set",
+    load: () => import("./fuel.ts"),
+  },
 ];
 
 export function findTopic(name: string): TopicEntry | undefined {

@@ -5,6 +5,7 @@
 // unit in the key.
 import type { EntryId, PersonId } from "./craft.ts";
 import type { OperationId } from "./reason.ts";
+import type { SiteNotice, SitesReleased } from "./site.ts";
 
 type Said = { readonly entry: EntryId; readonly by: PersonId; readonly at_ms: number };
 
@@ -95,6 +96,19 @@ export type BaseState = {
   readonly stations: readonly StationFact[];
   readonly settings: readonly WeatherSettings[];
   readonly withdrawn: readonly WithdrawnFact[];
+  /** The operator's files of sites; more than one where they were released apart. */
+  readonly sites: readonly SitesReleased[];
+  readonly notices: readonly SiteNotice[];
+  /** What the operator's fuel scheme asks beyond the rule set; made apart, the stricter of each counts. */
+  readonly fuelSchemes: readonly FuelScheme[];
+};
+
+export type FuelScheme = Said & {
+  readonly contingency_pct: number;
+  readonly extra_kg: number;
+  readonly landmarks: boolean;
+  readonly hems: "local" | "continuousSites" | null;
+  readonly cite: string;
 };
 
 export const emptyBase: BaseState = {
@@ -103,6 +117,9 @@ export const emptyBase: BaseState = {
   stations: [],
   settings: [],
   withdrawn: [],
+  sites: [],
+  notices: [],
+  fuelSchemes: [],
 };
 
 /** The base that a craft stands at, with all that is recorded of its sky. */

@@ -9,22 +9,14 @@ import { hour_ms, instantToMs } from "../../core/facts/instant.ts";
 import { emptyBase, reportSources, stationGives } from "../../core/facts/sky.ts";
 import type { BaseState } from "../../core/facts/sky.ts";
 import { beside, hash, instant, replaces, sheetId, words } from "../craft/shapes.ts";
-import { entryType, refuse } from "../entry-type.ts";
-import type { EntryMeta, EntryType, Refusal } from "../entry-type.ts";
+import { refuse } from "../entry-type.ts";
 import type { LedgerDefinition } from "../fold.ts";
+import { baseEntry } from "./base-entry.ts";
+import { siteEntries } from "./site-entries.ts";
 
 const kept = 1_000;
 /** Nobody's look at the sky speaks for longer; the writer says how much shorter. */
 const longestObservation_ms = 6 * hour_ms;
-
-function baseEntry<Body>(
-  type: string,
-  roles: readonly string[],
-  body: z.ZodType<Body>,
-  reduce: (state: BaseState, body: Body, meta: EntryMeta) => BaseState | Refusal,
-): EntryType<BaseState> {
-  return entryType({ type, tv: 1, critical: true, roles }, body, reduce);
-}
 
 const place = z.string().min(1).max(80);
 const cite = z.string().min(1).max(300);
@@ -169,5 +161,5 @@ const settingsSet = baseEntry(
 
 export const baseLedger: LedgerDefinition<BaseState> = {
   initial: emptyBase,
-  types: [reportHeard, weatherSeen, weatherWithdrawn, stationDescribed, settingsSet],
+  types: [reportHeard, weatherSeen, weatherWithdrawn, stationDescribed, settingsSet, ...siteEntries],
 };

@@ -1,0 +1,69 @@
+// The fuel flow of a craft in level flight: by the sheet's charts where it has any, otherwise by its table over airspeed.
+//
+// A chart may ask for true airspeed, mass, pressure altitude and temperature. Of several that apply the largest flow
+// counts. Outside a chart or table the flow is not known (NaN here, never more), as where a chart asks for something else.
+// That a heavier machine never burns less is demanded of a chart when its sheet is checked, so the mass at a leg's start
+// is the pessimistic one. kg/h, knots, kg, feet, °C. Not for two threads at once.
+import { chartOf } from "../chart/chart.ts";
+import { compileChart, type Lookup } from "../chart/compile-chart.ts";
+import { inRange } from "../chart/chart.ts";
+import { evaluateApplicability, type CraftConfig } from "../sheet/applicability.ts";
+import type { Sheet } from "../sheet/schema.ts";
+
+export type FlowModel = {
+  /** NaN where it is not known. */
+  readonly flow_kgh: (
+    tas_kt: number,
+    mass_kg: number,
+    pressureAltitude_ft: number,
+    temperature_C: number,
+  ) => number;
+};
+
+const flowInputs = ["tas_kt", "mass_kg", "pressureAltitude_ft", "temperature_C"] as const;
+
+type Reader = { readonly lookup: Lookup; readonly places: readonly number[]; readonly asked: Float64Array };
+
+export function flowModelOf(
+  { charts, fuelFlow }: Pick<Sheet, "charts" | "fuelFlow">,
+  craft: CraftConfig,
+): FlowModel {
+  const readers = Object.values(charts).flatMap((block): (Reader | null)[] => {
+    if (block.use?.for !== "fuelFlow" || evaluateApplicability(block.applies, craft, {}).value === false)
+      return [];
+    const { inputs, lookup } = compileChart(chartOf(block));
+    const places = inputs.map((input) => (flowInputs as readonly string[]).indexOf(input));
+    return [places.includes(-1) ? null : { lookup, places, asked: new Float64Array(places.length) }];
+  });
+  if (readers.length === 0) return { flow_kgh: (tas_kt) => inTable(fuelFlow.cruise, tas_kt) };
+  const known = readers.filter((reader) => reader !== null);
+  const isWhole = known.length === readers.length;
+  const out = new Float64Array(1);
+  return {
+    flow_kgh(tas_kt, mass_kg, pressureAltitude_ft, temperature_C) {
+      if (!isWhole) return Number.NaN;
+      let most = 0;
+      for (const { lookup, places, asked } of known) {
+        for (let i = 0; i < places.length; i += 1) {
+          const place = places[i];
+          asked[i] =
+            place === 0 ? tas_kt : place === 1 ? mass_kg : place === 2 ? pressureAltitude_ft : temperature_C;
+        }
+        if (!lookup(asked, 0, out, 0)) return Number.NaN;
+        if (out[0]! > most) most = out[0]!;
+      }
+      return most;
+    },
+  };
+}
+
+function inTable(cruise: Sheet["fuelFlow"]["cruise"], tas_kt: number): number {
+  const [first, last] = [cruise[0], cruise.at(-1)];
+  if (first === undefined || last === undefined) return Number.NaN;
+  const tas = inRange(tas_kt, first.tas_kt, last.tas_kt);
+  if (tas === null) return Number.NaN;
+  const at = cruise.findIndex((point) => point.tas_kt >= tas);
+  const [low, high] = [cruise[Math.max(0, at - 1)]!, cruise[at]!];
+  if (low.tas_kt === high.tas_kt) return high.flow_kgh;
+  return low.flow_kgh + ((tas - low.tas_kt) / (high.tas_kt - low.tas_kt)) * (high.flow_kgh - low.flow_kgh);
+}

@@ -1,0 +1,80 @@
+// The operator's file of sites, as GeoJSON; notices about sites and areas; and what its fuel scheme asks.
+//
+// The file is kept as its text was released, read by core/reach; one that cannot be read is refused whole. A notice names
+// the notice that it takes the place of; lifting one is a new entry under the same name.
+import { z } from "zod";
+import { instantToMs } from "../../core/facts/instant.ts";
+import type { SitesReleased } from "../../core/facts/site.ts";
+import { noticeKinds } from "../../core/facts/site.ts";
+import { Refusal } from "../../core/quantity/refusal.ts";
+import { readSites } from "../../core/reach/sites-geojson.ts";
+import { beside, instant, madeId, replaces, sheetId, words } from "../craft/shapes.ts";
+import { refuse } from "../entry-type.ts";
+import { baseEntry } from "./base-entry.ts";
+
+const sitesReleased = baseEntry(
+  "sites.released",
+  ["administrator", "airworthiness"],
+  z.strictObject({ edition: z.string().min(1).max(60), geojson: z.unknown(), replaces }),
+  (state, { edition, geojson, replaces: replaced }, { id, by, at_ms }) => {
+    try {
+      const fact: SitesReleased = { entry: id, by, at_ms, edition, ...readSites(geojson) };
+      return { ...state, sites: beside(state.sites, replaced, fact) };
+    } catch (error) {
+      if (!(error instanceof Refusal)) throw error;
+      const [{ path, found, wanted }] = error.issues;
+      return refuse("sitesUnreadable", path === "" ? "geojson" : `geojson.${path}`, found, wanted);
+    }
+  },
+);
+
+const about = z.union([
+  z.strictObject({ site: sheetId }),
+  z.strictObject({
+    lat_deg: z.number().min(-90).max(90),
+    lon_deg: z.number().min(-180).max(180),
+    radius_nm: z.number().positive().max(500),
+  }),
+]);
+
+const noticeGiven = baseEntry(
+  "site.noticed",
+  ["pilot", "crewMember", "airworthiness", "administrator"],
+  z.strictObject({
+    notice: madeId,
+    about,
+    kind: z.enum(noticeKinds),
+    from: instant,
+    until: instant.nullable(),
+    words,
+    lifted: z.boolean(),
+    at: instant,
+    replaces,
+  }),
+  (state, { from, until, at, replaces: replaced, ...body }, { id, by }) => {
+    const [from_ms, until_ms] = [instantToMs(from), until === null ? null : instantToMs(until)];
+    if (until_ms !== null && until_ms <= from_ms)
+      return refuse("endsBeforeItBegins", "until", until ?? "", `after ${from}`);
+    const fact = { entry: id, by, at_ms: instantToMs(at), from_ms, until_ms, ...body };
+    return { ...state, notices: beside(state.notices, replaced, fact) };
+  },
+);
+
+const fuelSchemeSet = baseEntry(
+  "fuel.schemeSet",
+  ["administrator", "airworthiness"],
+  z.strictObject({
+    contingency_pct: z.number().min(0).max(100),
+    extra_kg: z.number().min(0).max(10_000),
+    landmarks: z.boolean(),
+    hems: z.enum(["local", "continuousSites"]).nullable(),
+    cite: z.string().min(1).max(300),
+    replaces,
+  }),
+  (state, { replaces: replaced, ...body }, { id, by, at_ms }) => ({
+    ...state,
+    fuelSchemes: beside(state.fuelSchemes, replaced, { entry: id, by, at_ms, ...body }),
+  }),
+);
+
+export const siteEntries = [sitesReleased, noticeGiven, fuelSchemeSet] as const;
