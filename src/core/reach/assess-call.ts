@@ -35,7 +35,7 @@ import { isBroken, marginOf, notKnown, sortMargins } from "./call-margin.ts";
 import { legBetween, type Route, type RouteLeg, routeOf } from "./call-route.ts";
 import { type Track, trackCall } from "./call-track.ts";
 import { aboutSites, noticeMargins } from "./site-questions.ts";
-import { type SiteAir, siteAir, type UseLimit, useLimitsAt } from "./site-limits.ts";
+import { type SiteAir, siteAir, type UseLimit, limitsOfUses } from "./site-limits.ts";
 import { type Sayings, sayingsOf } from "./call-sayings.ts";
 
 export type CallPlanner = {
@@ -117,7 +117,7 @@ function callPlanner(known: CallKnown): CallPlanner {
       limitsByPlace,
       `${operation.id} ${air?.pressureAltitude_ft} ${air?.temperature_C} ${headwind_kt}`,
       () =>
-        useLimitsAt(
+        limitsOfUses(
           operation.needs.power,
           charts,
           air,
@@ -375,7 +375,7 @@ function loadMargins(
     const stop = index - 1;
     if (!Number.isFinite(mass_kg)) continue;
     found.push({ ...marginOf("mass", most_kg - mass_kg, "kg", mass_kg, most_kg, most_kg), stop });
-    for (const limit of uses[index] ?? []) found.push({ ...useMargin(limit, mass_kg), stop });
+    for (const limit of uses[index] ?? []) found.push({ ...marginOfUse(limit, mass_kg), stop });
   }
   if (masses.every((mass) => !Number.isFinite(mass))) found.push(notKnown("mass", "fuelFlow"));
   const contingency_kg = needed?.[0]?.plan.contingency_kg ?? 0;
@@ -428,7 +428,7 @@ function massesAt(call: Call, full: readonly Totals[], track: Track, fuel_kg: nu
   });
 }
 
-function useMargin({ use, is, most_kg, beyond, room_C }: UseLimit, mass_kg: number): Margin {
+function marginOfUse({ use, is, most_kg, beyond, room_C }: UseLimit, mass_kg: number): Margin {
   if (is === "notKnown") return notKnown(use, "chart");
   if (is === "never")
     return room_C === null ? isBroken(use) : marginOf(use, room_C, "C", null, null, scale_C);

@@ -107,7 +107,7 @@ export function callLoads(sheet: Sheet, state: CraftState, operation: Operation)
 
 /** The crew that the operation needs, on the first seats that fit, at the sheet's masses. */
 function assumedLoading(sheet: Sheet, { needs }: Operation): StatedLoading {
-  const free = [...sheet.seats.filter(({ applies }) => applies === undefined)];
+  const free = sheet.seats.filter(({ applies }) => applies === undefined);
   const take = (roles: readonly string[], mass_kg: number): StatedLoading["persons"] => {
     const index = free.findIndex(({ role }) => roles.includes(role));
     const [seat] = index === -1 ? [] : free.splice(index, 1);

@@ -48,7 +48,7 @@ export type UseLimit = {
 };
 
 /** What each use allows at a place. `mass_kg` is any mass that the craft can have: charts that do not depend on it ask. */
-export function useLimitsAt(
+export function limitsOfUses(
   uses: readonly PowerUse[],
   charts: readonly PowerChart[],
   air: SiteAir | null,
