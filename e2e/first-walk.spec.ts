@@ -1,7 +1,6 @@
-// The thread of the whole program in a real browser: a machine whose full walk is due is not ready; it is walked stop by
-// stop, interrupted and resumed; a short walk is signed and the standing follows. Nothing marked is lost by a reload, and the
-// app opens and records with the network cut.
-import { readFileSync, mkdirSync } from "node:fs";
+// The first things that a person does with it in a real browser: a launch walk is made and signed, a finding judged, the
+// network cut; each changes the standing. The whole walk of a machine is in thread.spec.ts.
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import type { Page } from "@playwright/test";
 import { demoClock, expect, sizes, test } from "./harness/preen-test.ts";
@@ -101,50 +100,6 @@ async function walkOn(page: Page, most: number): Promise<number> {
   }
   return most;
 }
-
-async function beginFullWalk(page: Page): Promise<void> {
-  await page.getByRole("link", { name: /Tinde/u }).click();
-  await expect(page.getByRole("heading", { name: "Not ready" })).toBeVisible();
-  await expect(page.getByText("The full walk is due").first()).toBeVisible();
-  await page.getByRole("button", { name: /^Full walk/u }).click();
-  await page.getByRole("button", { name: /^Begin/u }).click();
-  await expect(page.getByRole("heading", { name: "Approach", level: 1 })).toBeVisible();
-}
-
-test("a machine whose full walk is due is walked, interrupted by a call and resumed; nothing marked is lost", async ({
-  context,
-}) => {
-  test.setTimeout(420_000);
-  // The hour stands still and the timers run: three hundred taps would be slow on a clock that is played.
-  const page = await context.newPage();
-  await page.clock.setFixedTime(demoClock);
-  await page.setViewportSize(sizes.phone);
-  await enter(page);
-  await beginFullWalk(page);
-  const all = await left(page);
-  expect(all).toBeGreaterThan(150);
-
-  // One mark, then a reload: what was shown as marked is still there.
-  await page.getByRole("button", { name: /^Good/u }).click();
-  await expect.poll(() => left(page)).toBe(all - 1);
-  await page.reload();
-  await expect.poll(() => left(page), { timeout: 15_000 }).toBe(all - 1);
-
-  // A call in the middle: the walk stands still, says what is left, and asks again what it must.
-  await walkOn(page, 9);
-  mkdirSync(join(root, "test-results", "pictures"), { recursive: true });
-  await page.screenshot({
-    path: join(root, "test-results", "pictures", "walk-phone.png"),
-    animations: "disabled",
-  });
-  const before = await left(page);
-  await page.getByRole("button", { name: /^Call-out/u }).click();
-  await expect(page.getByRole("heading", { name: "The walk stands still" })).toBeVisible();
-  await expect(page.getByText(/\d+ items? left, \d+ things? open, about \d+ min/u).first()).toBeVisible();
-  await page.getByRole("button", { name: /^Resume/u }).click();
-  await expect(page.getByRole("button", { name: /^(Good|Read)/u })).toBeVisible();
-  expect(await left(page)).toBeGreaterThanOrEqual(before + 3);
-});
 
 test("a launch walk is made and signed with the PIN, and the standing no longer asks for one", async ({
   context,

@@ -18,6 +18,8 @@ export default defineConfig({
     ...launchSettings(),
     locale: "en-GB",
     timezoneId: "Europe/Oslo",
+    // A step that cannot be done says so, and not only when the whole test has run out of time.
+    actionTimeout: 10_000,
     screenshot: "only-on-failure",
     serviceWorkers: "allow",
   },

@@ -1,4 +1,5 @@
-// Starts the real server on a free port, with a data folder of its own that goes when it goes.
+// Starts the real server on a free port, with a data folder of its own that goes when it goes. It can be killed and
+// started again on the same folder and port, as after a power cut.
 import { type ChildProcess, spawn } from "node:child_process";
 import { once } from "node:events";
 import { mkdtempSync, rmSync } from "node:fs";
@@ -13,8 +14,14 @@ const longestStop_ms = 5_000;
 
 export type PreenServer = {
   readonly url: string;
+  /** Its data folder, to be read by commands while it runs. */
+  readonly data: string;
   /** All that it has printed so far. */
   printed(): string;
+  /** SIGKILL; the data stay. */
+  kill(): Promise<void>;
+  /** After `kill`: the same folder, the same address, and the clock where it would have been. */
+  startAgain(): Promise<void>;
   /** SIGTERM, then SIGKILL when it does not go; removes its data. Resolves to the exit code, null after a kill. */
   stop(): Promise<number | null>;
 };
@@ -25,26 +32,58 @@ export async function startPreen(
   env: Readonly<Record<string, string>> = {},
 ): Promise<PreenServer> {
   const data = mkdtempSync(join(tmpdir(), "preen-e2e-"));
-  const child = spawn(process.execPath, [join(root, "src", "server", "main.ts")], {
-    cwd: root,
-    stdio: ["ignore", "pipe", "pipe"],
-    env: { ...process.env, PREEN_DATA: data, PREEN_PORT: "0", PREEN_AT: at, PREEN_DEMO: "fortnight", ...env },
-  });
+  const began_ms = Date.now();
   let text = "";
-  for (const stream of [child.stdout, child.stderr]) {
-    stream.setEncoding("utf8").on("data", (part: string) => (text += part));
-  }
-  const stop = async (): Promise<number | null> => {
-    const code = await end(child);
-    rmSync(data, { recursive: true, force: true });
-    return code;
+  let port = "0";
+  const run = async (): Promise<{ readonly child: ChildProcess; readonly url: string }> => {
+    const now = new Date(Date.parse(at) + Date.now() - began_ms).toISOString();
+    const child = spawn(process.execPath, [join(root, "src", "server", "main.ts")], {
+      cwd: root,
+      stdio: ["ignore", "pipe", "pipe"],
+      env: {
+        ...process.env,
+        PREEN_DATA: data,
+        PREEN_PORT: port,
+        PREEN_AT: now,
+        PREEN_DEMO: "fortnight",
+        ...env,
+      },
+    });
+    const from = text.length;
+    for (const stream of [child.stdout, child.stderr]) {
+      stream.setEncoding("utf8").on("data", (part: string) => (text += part));
+    }
+    try {
+      return { child, url: await addressOf(child, () => text.slice(from)) };
+    } catch (error) {
+      await end(child);
+      throw error;
+    }
   };
-  try {
-    return { url: await addressOf(child, () => text), printed: () => text, stop };
-  } catch (error) {
-    await stop();
+  const remove = () => rmSync(data, { recursive: true, force: true });
+  let { child, url } = await run().catch((error: unknown) => {
+    remove();
     throw error;
-  }
+  });
+  port = new URL(url).port;
+  return {
+    url,
+    data,
+    printed: () => text,
+    kill: async () => {
+      const gone = once(child, "exit");
+      child.kill("SIGKILL");
+      await gone;
+    },
+    startAgain: async () => {
+      ({ child, url } = await run());
+    },
+    stop: async () => {
+      const code = await end(child);
+      remove();
+      return code;
+    },
+  };
 }
 
 /** The address from the line `listening http://localhost:PORT`. */

@@ -507,10 +507,14 @@ export class AppDevice implements Device {
     if (person !== undefined && enrolment !== null) this.#session = { person, enrolment };
   }
 
+  /** Who gives the device away leaves the stop: what was marked there must be on the next person's screen. */
   async leave(): Promise<void> {
-    await this.#store.writeNote("me", null);
-    this.#session = null;
-    this.#show();
+    if (this.#session === null) return;
+    await this.#record(async () => {
+      for (const ledger of this.#book.ledgers) await this.#sealDraft(ledger, "left");
+      await this.#store.writeNote("me", null);
+      this.#session = null;
+    });
   }
 
   async checkPin(pin: string): Promise<PinAnswer> {

@@ -103,7 +103,10 @@ function CurrentScreen({ route }: { readonly route: Route }) {
   const { phase, failure, me, exchange } = useSnapshot();
   const { app } = useWords();
   const hasWords = useWordsOfReasons(me !== null);
-  useParts(route, me !== null, phase === "ready");
+  useEffect(() => {
+    // What the address needs is asked for while the record is read; whoever shows it says if it does not come.
+    if (me !== null) partOf(route)().catch(() => undefined);
+  }, [me, route]);
   if (phase === "failed") {
     return (
       <Screen name="Preen">
@@ -137,18 +140,12 @@ function useWordsOfReasons(isHeld: boolean): boolean {
   return brought !== null;
 }
 
-/** Asks for the part that the address needs at once, and for all others when that one stands. */
-function useParts(route: Route, isHeld: boolean, isReady: boolean): void {
-  useEffect(() => {
-    if (isHeld) partOf(route)().catch(() => undefined);
-  }, [isHeld, route]);
-  useEffect(() => {
-    if (isHeld && isReady) void Promise.allSettled(Object.values(parts).map((part) => part()));
-  }, [isHeld, isReady]);
-}
-
 function ScreenOf({ route }: { readonly route: Route }) {
   const { craft, exchange } = useSnapshot();
+  useEffect(() => {
+    // All others once this one stands: none of them has to be waited for later.
+    void Promise.allSettled(Object.values(parts).map((part) => part()));
+  }, []);
   if (route.screen === "setup") return <Setup />;
   if (route.screen === "sheets") return <Charts sheet={route.sheet} chart={route.chart} />;
   if (!("craft" in route)) return <Machines />;

@@ -22,7 +22,11 @@ export function WalkFrozen({ craft, view }: { readonly craft: CraftView; readonl
   const wide = useWide();
   const interruption = standingInterruption(view.facts);
   if (interruption === null) return null;
-  const again = reopenedOnResume(view.plan, view.facts, craft.state, interruption);
+  // What was never marked does not come again: it is among what is left.
+  const blank = new Set(view.progress.blank.map(({ row }) => row.item.id));
+  const again = reopenedOnResume(view.plan, view.facts, craft.state, interruption).filter(
+    (item) => !blank.has(item),
+  );
   const buttons = (
     <TwoButtons
       left={{
