@@ -181,6 +181,13 @@ test("a finding blocks until it is judged, and the judgement stands beside it", 
   await expect(dialog).toBeHidden();
   await page.goto("/craft/skjaer");
   await expect(page.getByText(/is not judged/u).first()).toBeVisible({ timeout: 15_000 });
+  // What it may be is an engineer's word: the sheet gives the pilot no limit for it.
+  await page.goto("/setup");
+  await page.getByRole("button", { name: "Hand the device over" }).click();
+  await page.getByRole("button", { name: /^Brekke/u }).click();
+  for (const digit of "7412") await page.getByRole("button", { name: digit, exact: true }).click();
+  await page.getByRole("button", { name: "Enter", exact: true }).click();
+  await expect(page.getByRole("link", { name: /Skjær/u })).toBeVisible({ timeout: 15_000 });
   await page.goto("/craft/skjaer/findings");
   await page.getByRole("button", { name: /Scratch/u }).click();
   await dialog.getByRole("radio", { name: /^Accept/u }).check({ force: true });
