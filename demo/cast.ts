@@ -42,6 +42,7 @@ export const demoPeople: readonly DemoPerson[] = [
   { id: "p-lind", name: "Lind", roles: ["crewMember"], pin: "3690" },
   { id: "p-moe", name: "Moe", roles: ["crewMember"], pin: "1593" },
   { id: "p-brekke", name: "Brekke", roles: ["engineer"], pin: "7412" },
+  { id: "p-foss", name: "Foss", roles: ["engineer"], pin: "6280" },
   { id: "p-sund", name: "Sund", roles: ["airworthiness"], pin: "8520" },
   { id: "p-vik", name: "Vik", roles: ["administrator"], pin: "9630" },
 ];

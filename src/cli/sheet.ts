@@ -48,7 +48,12 @@ async function tellOrders(sheet: Sheet, file: string, json: boolean): Promise<nu
   for (const { walk, published, proposed, bound_s, proven } of proposals) {
     process.stdout.write(`${walk} walk, ${published.order.length} stops, as published: ${told(published)}\n`);
     if (proposed === published) process.stdout.write(`  no lawful order found moves for less\n`);
-    else process.stdout.write(`  proposed: ${told(proposed)}\n    ${proposed.order.join(" ")}\n`);
+    else {
+      const saved = `${(published.way_m - proposed.way_m).toFixed(1).replace(/^-0\.0$/u, "0.0")} m, ${published.ladderMoves - proposed.ladderMoves} ladder moves, ${(published.moving_s - proposed.moving_s).toFixed(1)} s`;
+      process.stdout.write(
+        `  proposed: ${told(proposed)}; saves ${saved}\n    ${proposed.order.join(" ")}\n`,
+      );
+    }
     process.stdout.write(
       proven
         ? "  no lawful order is faster\n"

@@ -763,6 +763,24 @@ describe("a sheet with one breach", () => {
   });
 });
 
+describe("a sheet whose precedence contradicts itself", () => {
+  test("is told the circle by name", () => {
+    const loops = errorsOf(small({ "items[2].after": ["cowlShut"] })).filter(
+      ({ code }) => code === "afterLoop",
+    );
+    const [first] = loops;
+    const named = typeof first?.found === "string" ? first.found.split(" after ") : [];
+    expect(named.length).toBeGreaterThan(2);
+    expect(named[0]).toBe(named.at(-1));
+    const items = new Map(smallSheet.items.map((item) => [item.id, item]));
+    for (const [index, name] of named.slice(0, -1).entries()) {
+      const after = name === smallSheet.items[2]!.id ? ["cowlShut"] : items.get(name)!.after;
+      expect(after).toContain(named[index + 1]);
+    }
+    expect(describeIssue(first!)).toContain(named.join(" after "));
+  });
+});
+
 describe("a sheet with several faults", () => {
   test("what contradicts itself is all said at once", () => {
     expect(brief(errorsOf(fileOf("broken/open-cowling")))).toEqual([

@@ -101,28 +101,29 @@ export function checkProvisions(draft: Draft, say: Say): void {
     for (const walk of item.walks) {
       if (!provision.walks.includes(walk)) say(`${path}.provision`, "provisionWalk", provision.id, walk);
     }
-    if (returns(item, (one) => (one.provision === undefined ? [] : [one.provision]), items)) {
+    if (wayBack(item, (one) => (one.provision === undefined ? [] : [one.provision]), items) !== null) {
       say(`${path}.provision`, "provisionLoop", item.provision);
     }
   }
 }
 
-/** Does following `next` from an item lead back to it? */
-function returns(
+/** The items by which following `next` leads from an item back to it, the item at both ends; null where it does not. */
+function wayBack(
   from: Item,
   next: (item: Item) => readonly string[],
   items: ReadonlyMap<string, Item>,
-): boolean {
-  const seen = new Set<string>();
-  const pending = [...next(from)];
-  for (let name = pending.pop(); name !== undefined; name = pending.pop()) {
-    if (name === from.id) return true;
+): readonly string[] | null {
+  const ways = new Map<string, readonly string[]>();
+  const pending: (readonly string[])[] = next(from).map((name) => [from.id, name]);
+  for (let way = pending.shift(); way !== undefined; way = pending.shift()) {
+    const name = way.at(-1)!;
+    if (name === from.id) return way;
     const item = items.get(name);
-    if (seen.has(name) || item === undefined) continue;
-    seen.add(name);
-    pending.push(...next(item));
+    if (ways.has(name) || item === undefined) continue;
+    ways.set(name, way);
+    for (const onward of next(item)) pending.push([...way, onward]);
   }
-  return false;
+  return null;
 }
 
 export function checkPrecedence(draft: Draft, say: Say): void {
@@ -132,8 +133,9 @@ export function checkPrecedence(draft: Draft, say: Say): void {
   );
   for (const { path, value: item } of draft.items.elements) {
     if (item.after === undefined || item.after.includes(item.id)) continue;
-    if (returns(item, (one) => one.after ?? [], items)) {
-      say(`${path}.after`, "afterLoop", item.id);
+    const circle = wayBack(item, (one) => one.after ?? [], items);
+    if (circle !== null) {
+      say(`${path}.after`, "afterLoop", circle.join(" after "));
       continue;
     }
     item.after.forEach((name, at) => {

@@ -4,8 +4,9 @@
 //
 // A launch walk is one circuit of what has to be looked at before departure: the sheet's launch items, always all of
 // them, and what the record adds: every closure touched since somebody last looked at it on a walk, every finding that is
-// watched, and what was filled, installed or worked on since the last walk. What is added from stops that the launch
-// order does not name stands where the order of the full walk would come by.
+// watched, and what was filled, installed or worked on since the last walk. A closure that one of the sheet's launch items
+// looks at is looked at there and adds nothing (decisions/0070). What is added from stops that the launch order does not
+// name stands where the order of the full walk would come by.
 import type { CraftState, Conditions as SaidConditions, WalkFacts, WalkKind } from "../facts/craft.ts";
 import { evaluateApplicability, itemsFor, termsOf } from "../sheet/applicability.ts";
 import type { PlanRow } from "../sheet/applicability.ts";
@@ -77,16 +78,14 @@ function planOn(
       .map(({ entry, at_ms }): Because => ({ kind: "worked", release: entry, at_ms }));
   for (const row of all) if (row.state === "applies") add(row, [bySheet, ...worked(row)]);
   if (kind === "launch") {
+    const looks = new Set([...rows.values()].flatMap(({ item }) => item.closes ?? []));
+    for (const row of rows.values())
+      add(row, beyond(row.item, row.item.closes ?? [], { sheet, state, work, walk: null }));
     // The full walk has an item for everything that can be touched, filled or worked on.
     for (const row of itemsFor(sheet, craft, conditions, "full")) {
-      if (row.state !== "applies") continue;
-      const onSheet = rows.has(row.item.id);
-      const added = [
-        ...closuresOf(row.item, sheet, state, facts),
-        ...filled(row.item, sheet, work),
-        ...fitted(row.item, work),
-      ];
-      add(row, onSheet ? added : [...added, ...worked(row)]);
+      if (row.state !== "applies" || rows.has(row.item.id)) continue;
+      const closes = (row.item.closes ?? []).filter((closure) => !looks.has(closure));
+      add(row, [...beyond(row.item, closes, { sheet, state, work, walk: facts }), ...worked(row)]);
     }
     for (const row of watched(sheet, state)) add(row, row.because);
   }
@@ -102,26 +101,34 @@ function planOn(
   };
 }
 
-/** The closures that this item brings into their flight state and that were touched since somebody last looked. */
-function closuresOf(
-  item: Item,
-  sheet: Sheet,
-  state: CraftState,
-  facts: WalkFacts | null,
-): readonly Because[] {
-  return (item.closes ?? []).flatMap((closure): readonly Because[] => {
-    const touch = touchedSinceLook(sheet, state, closure, facts);
+type Told = {
+  readonly sheet: Sheet;
+  readonly state: CraftState;
+  readonly work: ReturnType<typeof workSince>;
+  /** The walk whose own pages count as touches, so that what was added to it stays. */
+  readonly walk: WalkFacts | null;
+};
+
+/** What the record says of an item beyond the sheet; `closes`: the closures that it is asked for. */
+function beyond(item: Item, closes: readonly string[], record: Told): readonly Because[] {
+  const { sheet, state, work, walk } = record;
+  const touched = closes.flatMap((closure): readonly Because[] => {
+    const touch = touchedSinceLook(sheet, state, closure, walk);
     return touch === null ? [] : [{ kind: "closure", closure, at_ms: touch.at_ms, by: touch.by }];
   });
+  return [...touched, ...filled(item, closes, sheet, work), ...fitted(item, work)];
 }
-
-type Work = ReturnType<typeof workSince>;
 
 /**
  * What was filled is read again, and every cap that can be reached at the stop where it is read is looked at: filling opens
  * one, whether somebody tapped it or not.
  */
-function filled(item: Item, sheet: Sheet, { uplifts }: Work): readonly Because[] {
+function filled(
+  item: Item,
+  closes: readonly string[],
+  sheet: Sheet,
+  { uplifts }: Told["work"],
+): readonly Because[] {
   return uplifts.flatMap(({ fluid, gauge, at_ms }): readonly Because[] => {
     const gauges = sheet.gauges.filter(
       ({ id, fluid: of }) => id === gauge || (gauge === null && of === fluid),
@@ -132,7 +139,7 @@ function filled(item: Item, sheet: Sheet, { uplifts }: Work): readonly Because[]
     );
     const capped =
       stops.has(item.stop) &&
-      (item.closes ?? []).some((closure) =>
+      closes.some((closure) =>
         sheet.closures.some(({ id, kind }) => id === closure && (kind === "cap" || kind === "cowling")),
       );
     return reads || capped ? [{ kind: "uplift", fluid, at_ms }] : [];
@@ -140,7 +147,7 @@ function filled(item: Item, sheet: Sheet, { uplifts }: Work): readonly Because[]
 }
 
 /** What was put in or taken out: the items whose applicability speaks of it. */
-function fitted(item: Item, { equipment }: Work): readonly Because[] {
+function fitted(item: Item, { equipment }: Told["work"]): readonly Because[] {
   if (item.applies === undefined) return [];
   const named = termsOf(item.applies).filter(({ kind }) => kind === "installed");
   return equipment

@@ -1,8 +1,8 @@
 // What is looked at again after an interruption.
 //
-// The interrupted stop starts again; at least the last three items marked before it come again, whatever their stop, and
-// where two people share the walk the last three of the one who was called away as well; and so does every item that
-// closes a closure touched since.
+// The interrupted stop starts again; at least the last three items marked before it come again, whatever their stop; and so
+// does every item that closes a closure touched since. Where two people share the walk, this holds for each who was called
+// away: the one who said so, and whoever's page the interruption sealed.
 // Source of the three: US Air Force AETC safety article on interrupted maintenance tasks ("at least three steps back").
 import type { CraftState, Interruption, StopVisit, WalkFacts } from "../facts/craft.ts";
 import { minute_ms } from "../facts/instant.ts";
@@ -39,6 +39,15 @@ function markedInOrder(
   );
 }
 
+/** Pages that an interruption sealed and that no resumption has followed. */
+function calledAway({ visits, interruptions }: WalkFacts, { at_ms }: Interruption): readonly StopVisit[] {
+  const resumed = interruptions.flatMap(({ resumed: back }) => (back === null ? [] : [back.at_ms]));
+  return visits.filter(
+    ({ sealedBy, left_ms }) =>
+      sealedBy === "interrupted" && (left_ms >= at_ms || resumed.every((resumed_ms) => resumed_ms < left_ms)),
+  );
+}
+
 /** Ids of the items that are blank again once the walk resumes, in walking order. */
 export function reopenedOnResume(
   plan: WalkPlan,
@@ -51,15 +60,20 @@ export function reopenedOnResume(
       .filter(([, standing]) => standing.some(({ at_ms }) => at_ms >= interruption.at_ms))
       .map(([closure]) => closure),
   );
-  const theirs = facts.visits.filter(({ by }) => by === interruption.by);
+  const away = calledAway(facts, interruption);
+  const stops = new Set([interruption.stop, ...away.map(({ stop }) => stop)]);
+  const people = new Set([interruption.by, ...away.map(({ by }) => by)]);
   const back = new Set([
     ...markedInOrder(plan, facts).slice(-itemsBack),
-    ...markedInOrder(plan, facts, theirs).slice(-itemsBack),
+    ...[...people].flatMap((person) => {
+      const theirs = facts.visits.filter(({ by }) => by === person);
+      return markedInOrder(plan, facts, theirs).slice(-itemsBack);
+    }),
   ]);
   return plan.rows
     .filter(
       ({ item }) =>
-        item.stop === interruption.stop ||
+        stops.has(item.stop) ||
         back.has(item.id) ||
         (item.closes ?? []).some((closure) => touched.has(closure)),
     )

@@ -106,14 +106,14 @@ function firstVoiding(sheet: Sheet, state: CraftState, facts: WalkFacts, finishe
   return voids.toSorted((a, b) => a.at_ms - b.at_ms)[0] ?? null;
 }
 
-function lapse(
+/** When a walk lapses by the sheet, and by what of it. */
+export function lapseOf(
   sheet: Sheet,
-  facts: WalkFacts,
-  finished_ms: number | null,
+  { kind, begun_ms, finished_ms }: { kind: WalkKind; begun_ms: number; finished_ms: number | null },
   zone: string,
 ): Pick<WalkValidity, "lapses_ms" | "lapsesBy"> {
-  const { calendarDay, hours_h } = sheet.walkValidity[facts.kind];
-  const day_ms = calendarDay ? endOfDayAt(facts.begun.at_ms, zone) : Infinity;
+  const { calendarDay, hours_h } = sheet.walkValidity[kind];
+  const day_ms = calendarDay ? endOfDayAt(begun_ms, zone) : Infinity;
   const hours_ms = hours_h === undefined || finished_ms === null ? Infinity : finished_ms + hours_h * hour_ms;
   if (day_ms === Infinity && hours_ms === Infinity) return { lapses_ms: null, lapsesBy: "never" };
   return day_ms <= hours_ms
@@ -135,7 +135,8 @@ export function walkValidity(
   });
   const finished_ms =
     facts.finished.length === 0 ? null : Math.max(...facts.finished.map(({ at_ms }) => at_ms));
-  const { lapses_ms, lapsesBy } = lapse(sheet, facts, finished_ms, settings.zone);
+  const { kind, begun } = facts;
+  const { lapses_ms, lapsesBy } = lapseOf(sheet, { kind, begun_ms: begun.at_ms, finished_ms }, settings.zone);
   const isLapsed = lapses_ms !== null && lapses_ms <= now_ms;
   // Before it is finished only maintenance and what was said of this walk voids it: the rest is looked at on the way.
   const voided =

@@ -2,6 +2,8 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { smallSheet } from "../../../demo/sheet/small-sheet.ts";
+import demoSheet from "../../../demo/sheet/quill.json" with { type: "json" };
+import { checkSheet } from "../../core/sheet/check-sheet.ts";
 import { itemsFor } from "../../core/sheet/applicability.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import { craftConfigOf } from "../../core/walk/craft-config.ts";
@@ -10,7 +12,11 @@ import type { WalkPlan } from "../../core/walk/plan.ts";
 import { finishHindrances, walkProgress } from "../../core/walk/progress.ts";
 import { walkValidity } from "../../core/walk/validity.ts";
 import { Story, good } from "./arbitrary-story.ts";
+import { takenBackBody } from "./recorder.ts";
 
+const checked = checkSheet(demoSheet);
+if ("errors" in checked) throw new Error("the demo's sheet is refused");
+const quill = checked.ok;
 const fitted = { floats: true, boards: false };
 const full = "walk-full-1";
 const launch = "walk-launch-1";
@@ -133,6 +139,54 @@ describe("the plan of a launch walk", () => {
     fill(story, "oil");
     const stops = planNow(story).stops.map(({ stop }) => stop.id);
     expect(stops).toEqual(smallSheet.order.full.filter((stop) => stops.includes(stop)));
+  });
+
+  test("looks at a touched closure where the sheet's own launch item looks at it, and nowhere twice", () => {
+    const story = walkedRound();
+    touch(story, "pitotCover", "open", "p-two");
+    const plan = planNow(story);
+    expect(idsOf(plan)).toEqual(["pitot", "cowlShut"]);
+    expect(why(plan, "pitot")).toEqual(["sheet", "closure"]);
+  });
+
+  test.each([
+    ["the small sheet", smallSheet],
+    ["the demo's sheet", quill],
+  ])("stays what it was at the beginning while it is walked (%s)", (_, sheet) => {
+    const story = new Story(sheet);
+    story.pass(30);
+    story.begin(launch, "launch");
+    const now = () => planOf(sheet, story.state, story.state.walks[launch]!);
+    const first = idsOf(now());
+    for (const { stop, rows } of now().stops) {
+      story.pass(1);
+      story.page(launch, stop.id, Object.fromEntries(rows.map(({ item }) => [item.id, good])));
+      expect(idsOf(now())).toEqual(first);
+    }
+    expect(first.length).toBeLessThan(25);
+  });
+
+  test("keeps what was added until the walk ends, though it is marked, taken back and marked again", () => {
+    const sheet: Sheet = {
+      ...smallSheet,
+      items: smallSheet.items.map((item) => (item.id === "cowlShut" ? { ...item, walks: ["full"] } : item)),
+      order: { ...smallSheet.order, launch: ["nose"] },
+    };
+    const story = walkedRound(sheet);
+    touch(story, "cowl", "open", "p-two");
+    story.begin(launch, "launch");
+    const now = () => planOf(sheet, story.state, story.state.walks[launch]!);
+    const stop = sheet.items.find(({ id }) => id === "cowlShut")!.stop;
+    const page = story.page(launch, stop, { cowlShut: good });
+    expect(idsOf(now())).toEqual(["pitot", "cowlShut"]);
+    const closes = () => ["cowl"];
+    const facts = story.state.walks[launch]!;
+    const back = takenBackBody(story.state, facts, page, ["cowlShut"], closes, story.now_ms);
+    story.tell("walk.takenBack", back);
+    expect(idsOf(now())).toEqual(["pitot", "cowlShut"]);
+    expect(walkProgress(sheet, now(), story.state.walks[launch]!, story.state).open).toEqual(["cowl"]);
+    story.page(launch, stop, { cowlShut: good });
+    expect(walkProgress(sheet, now(), story.state.walks[launch]!, story.state).open).toEqual([]);
   });
 
   test("never drops an item of the sheet, whatever the record holds, and gives every item a reason", () => {

@@ -91,4 +91,36 @@ describe("A page of marks", () => {
       "closed",
     ]);
   });
+
+  const closuresBy = (item: string): StopDraft["closures"] =>
+    item === "open" ? { cap: "open" } : item === "shut" ? { cap: "closed" } : {};
+  const tap = (draft: StopDraft, item: string, to: typeof good | typeof notReached | null) =>
+    tapped(draft, { marks: { [item]: to }, closuresBy }, stateWith({}));
+
+  test("takes what a mark said of a closure with it when the mark is taken back or no longer good", () => {
+    const shut = tap(empty, "shut", good);
+    expect(shut.closures).toEqual({ cap: "closed" });
+    expect(tap(shut, "shut", null).closures).toEqual({});
+    expect(tap(shut, "shut", notReached).closures).toEqual({});
+  });
+
+  test("says of a closure what the good mark tapped last says, whichever was taken back", () => {
+    const both = tap(tap(empty, "open", good), "shut", good);
+    expect(both.closures).toEqual({ cap: "closed" });
+    expect(tap(both, "shut", null).closures).toEqual({ cap: "open" });
+    expect(tap(both, "open", null).closures).toEqual({ cap: "closed" });
+    expect(tap(both, "open", good).closures).toEqual({ cap: "open" });
+  });
+
+  test("replaces nothing by what an earlier mark says again", () => {
+    const open = stateWith(
+      {},
+      { cap: [{ entry: "late", by: "p-two", at_ms: 5, state: "open", walk: null }] },
+    );
+    const first = tap(empty, "shut", good);
+    const second = tapped(first, { marks: { again: good }, closuresBy: () => ({ cap: "closed" }) }, open);
+    expect(pageOf(second, open).closures).toEqual([{ closure: "cap", state: "closed", replaces: ["late"] }]);
+    const back = tapped(second, { marks: { again: null }, closuresBy: () => ({ cap: "closed" }) }, open);
+    expect(pageOf(back, open).closures).toEqual([{ closure: "cap", state: "closed", replaces: [] }]);
+  });
 });

@@ -46,30 +46,66 @@ function idsOf(facts: readonly { readonly entry: string }[] | undefined): readon
 /** What one tap says: a mark or none of items, a state of closures, a reading of gauges. */
 export type Tap = {
   readonly marks?: Readonly<Record<string, DraftMark | null>>;
+  /** What a good mark of an item says of closures; taken back with the mark. */
+  readonly closuresBy?: (item: string) => StopDraft["closures"];
   readonly closures?: StopDraft["closures"];
   readonly readings?: StopDraft["readings"];
 };
 
 /** The draft after a tap, with what stood on the screen of everything that the tap spoke about. */
 export function tapped(draft: StopDraft, tap: Tap, state: CraftState): StopDraft {
-  const { marks = {}, closures = {}, readings = {} } = tap;
+  const { marks = {}, closures = {}, readings = {}, closuresBy = () => ({}) } = tap;
   const marked = own(state.walks, draft.walk)?.marks ?? {};
-  const idsIn = (said: object, standing: Readonly<Record<string, readonly { entry: string }[]>>): Ids =>
-    Object.fromEntries(Object.keys(said).map((id) => [id, idsOf(own(standing, id))]));
+  const kept: Record<string, DraftMark> = { ...draft.marks };
+  for (const [item, mark] of Object.entries(marks)) {
+    // What was tapped last stands last.
+    delete kept[item];
+    if (mark !== null) kept[item] = mark;
+  }
+  const spokenOf = (items: readonly string[]): readonly string[] =>
+    items.flatMap((item) => Object.keys(closuresBy(item)));
+  const good = Object.keys(marks).filter((item) => own(marks, item)?.mark === "good");
+  const looked = spokenOf(good);
+  const withdrawn = spokenOf(Object.keys(marks).filter((item) => !good.includes(item)));
+  const idsIn = (
+    ids: readonly string[],
+    standing: Readonly<Record<string, readonly { entry: string }[]>>,
+  ): Ids => Object.fromEntries(ids.map((id) => [id, idsOf(own(standing, id))]));
   return {
     ...draft,
-    marks: Object.fromEntries(
-      Object.entries({ ...draft.marks, ...marks }).filter(
-        (pair): pair is [string, DraftMark] => pair[1] !== null,
-      ),
-    ),
-    closures: { ...draft.closures, ...closures },
+    marks: kept,
+    closures: {
+      ...closuresAfter(draft.closures, kept, new Set([...looked, ...withdrawn]), closuresBy),
+      ...closures,
+    },
     readings: { ...draft.readings, ...readings },
     seen: {
-      marks: { ...draft.seen?.marks, ...idsIn(marks, marked) },
-      closures: { ...draft.seen?.closures, ...idsIn(closures, state.closures) },
+      marks: { ...draft.seen?.marks, ...idsIn(Object.keys(marks), marked) },
+      closures: {
+        ...draft.seen?.closures,
+        // What an earlier mark says again replaces nothing: who made it may not have seen what came since.
+        ...idsIn(withdrawn, {}),
+        ...idsIn([...looked, ...Object.keys(closures)], state.closures),
+      },
     },
   };
+}
+
+/**
+ * Closures as the marks that stand now say them, the last tapped last. A mark taken back, or no longer good, takes what it
+ * said of a closure with it.
+ */
+function closuresAfter(
+  before: StopDraft["closures"],
+  kept: StopDraft["marks"],
+  spoken: ReadonlySet<string>,
+  closuresBy: NonNullable<Tap["closuresBy"]>,
+): StopDraft["closures"] {
+  const said = Object.entries(kept).flatMap(([item, { mark }]) =>
+    mark === "good" ? Object.entries(closuresBy(item)).filter(([closure]) => spoken.has(closure)) : [],
+  );
+  const others = Object.entries(before).filter(([closure]) => !spoken.has(closure));
+  return Object.fromEntries([...others, ...said]);
 }
 
 /** Facts that came after the tap and so are not replaced by it. */

@@ -187,6 +187,44 @@ describe("an interruption anywhere", () => {
     );
   });
 
+  test("starts the stop of each again who was called away, and asks the last three items of each", () => {
+    const story = begun();
+    const [here, there] = [rows().slice(0, 5), rows().slice(-5)];
+    for (const [by, items] of [
+      ["p-one", here],
+      ["p-two", there],
+    ] as const)
+      for (const item of items.slice(0, -1)) {
+        story.pass(1);
+        story.page(walk, item.stop, { [item.id]: good }, { by });
+      }
+    story.pass(1);
+    const stop = here.at(-1)!.stop;
+    story.page(walk, stop, { [here.at(-1)!.id]: good }, { sealedBy: "interrupted" });
+    story.tell("walk.interrupted", { walk, cause: "callOut", stop, words: "", at: story.at });
+    story.pass(2);
+    const other = there.at(-1)!;
+    story.page(walk, other.stop, { [other.id]: good }, { by: "p-two", sealedBy: "interrupted" });
+    const { plan, facts } = progressOf(story);
+    const asked = reopenedOnResume(plan, facts, story.state, standingInterruption(facts)!);
+    const stops = new Set([stop, other.stop]);
+    const should = [
+      ...rows().filter((item) => stops.has(item.stop)),
+      ...here.slice(-3),
+      ...there.slice(-3),
+    ].map(({ id }) => id);
+    expect(asked).toEqual(expect.arrayContaining(should));
+
+    // Once resumed, a page of before it asks for nothing any more.
+    const resumed = { walk, interruption: standingInterruption(facts)!.entry, reopened: asked };
+    story.tell("walk.resumed", { ...resumed, at: story.at });
+    story.pass(1);
+    story.tell("walk.interrupted", { walk, cause: "other", stop: null, words: "", at: story.at });
+    const after = progressOf(story);
+    const again = reopenedOnResume(after.plan, after.facts, story.state, standingInterruption(after.facts)!);
+    expect(again.length).toBeLessThanOrEqual(6);
+  });
+
   test("counts as one when nobody has touched the walk for ten minutes, from the last touch on", () => {
     expect(walkedAway(0, 10 * minute_ms - 1)).toBeNull();
     expect(walkedAway(0, 10 * minute_ms)).toEqual({ at_ms: 0 });

@@ -26,6 +26,8 @@ import { msToInstant } from "../../core/facts/instant.ts";
 import { makeKey, signerOf, webVerifier } from "../../crypto/web.ts";
 import { canonicalText } from "../../ledger/canonical.ts";
 import { hashText } from "../../ledger/crypto.ts";
+import { baseLedger } from "../../ledger/base/base-ledger.ts";
+import { craftLedger } from "../../ledger/craft/craft-ledger.ts";
 import {
   closureBody,
   emptyDraft,
@@ -79,6 +81,14 @@ import type {
 } from "./model.ts";
 import { enrol, exchangeCall, fetchSheet, hello, ServerRefusal } from "./server-calls.ts";
 import type { Hello } from "./server-calls.ts";
+
+/** What somebody may not record in any of their roles: it would be set aside, so it is not written at all. */
+export class NotYours extends Error {
+  override readonly name = "NotYours";
+  constructor(type: string, roles: readonly string[], wanted: readonly string[]) {
+    super(`${type} is signed as ${wanted.join(" or ")}; this person is ${roles.join(" and ") || "nothing"}`);
+  }
+}
 
 /** A walk cannot be finished: what is blank and what stands open, by id. Screens say it by name. */
 export class NotFinished extends Error {
@@ -361,6 +371,7 @@ export class AppDevice implements Device {
           const appended = await this.#store.append(entries);
           void this.#inTurn(async () => {
             await this.#catchUp();
+            await this.#freezeDrafts();
             this.#show();
           });
           return appended;
@@ -545,6 +556,9 @@ export class AppDevice implements Device {
 
   async #seal(ledger: string, type: string, body: unknown): Promise<StoredEntry> {
     const { person, enrolment } = this.#mySession();
+    const wanted =
+      [...craftLedger.types, ...baseLedger.types].find((kind) => kind.type === type)?.roles ?? [];
+    if (!wanted.some((role) => person.roles.includes(role))) throw new NotYours(type, person.roles, wanted);
     const sheet = this.#snapshot.craft.find((craft) => craft.ledger === ledger)?.sheetHash;
     const at_ms = this.#now_ms();
     const next = {
@@ -754,6 +768,18 @@ export class AppDevice implements Device {
     }
   }
 
+  /** Somebody else was called away and the walk stands still here as well: what was tapped so far becomes a page. */
+  async #freezeDrafts(): Promise<void> {
+    if (this.#session === null) return;
+    for (const [name, { walk }] of this.#drafts) {
+      const ledger = this.#book.ledgers.find((each) => this.#draftName(each) === name);
+      if (ledger === undefined) continue;
+      const facts = own(this.#book.fold(ledger).folded.state.walks, walk);
+      if (facts !== undefined && standingInterruption(facts) !== null)
+        await this.#sealDraft(ledger, "interrupted");
+    }
+  }
+
   beginWalk(ledger: string, kind: WalkKind, conditions: Conditions): Promise<string> {
     return this.#record(async () => {
       const { sheet, sheetHash, state } = this.#view(ledger);
@@ -781,15 +807,16 @@ export class AppDevice implements Device {
       const held = this.#draftOf(ledger);
       if (held !== null && held.walk === walk && held.stop === stop) return;
       await this.#sealDraft(ledger, "left");
-      this.#taps.length = 0;
+      // A launch walk is one circuit: its pace is that of the whole.
+      if (own(this.#view(ledger).state.walks, walk)?.kind !== "launch" || held?.walk !== walk)
+        this.#taps.length = 0;
       await this.#keepDraft(ledger, emptyDraft(walk, stop, this.#now_ms()));
     });
   }
 
   markItem(ledger: string, item: string, mark: DraftMark | null): Promise<void> {
-    const closures = mark?.mark === "good" ? this.#closuresBy(ledger, item) : {};
     if (mark !== null) this.#taps.push({ item, at_ms: this.#options.clock_ms() });
-    return this.#tap(ledger, { marks: { [item]: mark }, closures });
+    return this.#tap(ledger, { marks: { [item]: mark }, closuresBy: (id) => this.#closuresBy(ledger, id) });
   }
 
   /** Marks several items of the stop good at once: those that the sheet lets go together. */
@@ -835,7 +862,7 @@ export class AppDevice implements Device {
     });
   }
 
-  /** What stands on paper: another machine's, another sheet's or another day's plan has another code. */
+  /** What stands on paper: another machine's, another sheet's or another plan has another code. */
   paperCode(ledger: string, kind: WalkKind, conditions: Conditions): string | null {
     const { sheet, sheetHash, state } = this.#view(ledger);
     if (sheet === null || sheetHash === null) return null;
@@ -978,6 +1005,8 @@ export class AppDevice implements Device {
 
   async resume(ledger: string, walk: string): Promise<void> {
     await this.#record(async () => {
+      // Somebody else may have been called away: what this person tapped meanwhile is kept before anything is asked again.
+      await this.#sealDraft(ledger, "interrupted");
       const { facts, plan, view } = this.#walkOf(ledger, walk);
       const interruption = standingInterruption(facts);
       if (interruption === null) return;

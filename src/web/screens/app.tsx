@@ -170,15 +170,18 @@ function Waiting() {
 function NotDone() {
   const { app } = useWords();
   const [why, setWhy] = useState<string | null>(null);
+  const [body, setBody] = useState<"notDoneBody" | "notYours">("notDoneBody");
   useEffect(() => {
-    const onRejection = ({ reason }: PromiseRejectionEvent) =>
+    const onRejection = ({ reason }: PromiseRejectionEvent) => {
       setWhy(reason instanceof Error ? reason.message : String(reason));
+      setBody(reason instanceof Error && reason.name === "NotYours" ? "notYours" : "notDoneBody");
+    };
     addEventListener("unhandledrejection", onRejection);
     return () => removeEventListener("unhandledrejection", onRejection);
   }, []);
   return (
     <Sheet title={app.failed.notDone} open={why !== null} onClose={() => setWhy(null)}>
-      <Notice title={app.failed.notDoneBody} kind="problem">
+      <Notice title={app.failed[body]} kind="problem">
         <p className="small quiet">{why}</p>
       </Notice>
       <div className="sheet-foot">

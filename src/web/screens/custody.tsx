@@ -217,7 +217,6 @@ function Give(props: SheetProps & { readonly onTake: () => void }) {
 function GiveInside({ craft, onClose, onTake }: SheetProps & { readonly onTake: () => void }) {
   const { device } = useApp();
   const { now_ms, zone } = useSnapshot();
-  const { screens } = useWords();
   const { custody: words } = useRoundWords();
   const [to, setTo] = useState<Custody>("maintenance");
   const [reason, setReason] = useState("");
@@ -241,10 +240,11 @@ function GiveInside({ craft, onClose, onTake }: SheetProps & { readonly onTake: 
       <ChoiceRow<Custody>
         name={words.give}
         nameHidden
+        width="long"
         choices={[
           { value: "maintenance", label: words.toMaintenance },
           { value: "outOfService", label: words.toOutOfService },
-          { value: "crew", label: screens.machines.crew },
+          { value: "crew", label: words.toCrew },
         ]}
         value={to}
         onChoose={setTo}

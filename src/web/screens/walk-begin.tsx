@@ -13,13 +13,14 @@ import { Button } from "../parts/button.tsx";
 import { TwoButtons } from "../parts/two-buttons.tsx";
 import { Empty } from "../parts/whole-screen.tsx";
 import { useWords } from "../parts/words.tsx";
-import { useApp } from "./app-context.tsx";
+import { useApp, useSnapshot } from "./app-context.tsx";
 import { ConditionRows } from "./condition-rows.tsx";
 import type { Answer } from "./condition-rows.tsx";
 import { Frame } from "./frame.tsx";
 import { useRoundWords } from "./use-round-words.ts";
 import { WalksThatHold } from "./walk-holds.tsx";
 import { PaperEntry, PaperPage } from "./walk-paper.tsx";
+import { mayWalk } from "./walk-view.ts";
 
 /** Conditions that any item of this walk asks about, in the sheet's closed order. */
 function askedConditions(sheet: Sheet, kind: WalkKind): readonly (typeof allConditions)[number][] {
@@ -40,6 +41,7 @@ function saidBefore({ walks }: CraftState): Conditions {
 export function WalkBegin({ craft }: { readonly craft: CraftView }) {
   const { walk, screens, app } = useWords();
   const { device, goTo } = useApp();
+  const { me } = useSnapshot();
   const { sheet, state, standing } = craft;
   const fullDue = standing.reasons.some(
     ({ remedy, from_ms }) => remedy.code === "walk.doFull" && from_ms === null,
@@ -93,7 +95,12 @@ export function WalkBegin({ craft }: { readonly craft: CraftView }) {
             children: app.doing.cancel,
             onPress: () => goTo({ screen: "standing", craft: craft.ledger.replace("craft:", "") }),
           }}
-          right={{ children: walk.doing.begin, note: walk.kind[kind], onPress: () => void begin() }}
+          right={{
+            children: walk.doing.begin,
+            note: walk.kind[kind],
+            onPress: () => void begin(),
+            ...(mayWalk(me) ? {} : { why: round.notYours }),
+          }}
         />
       }
     >
@@ -124,7 +131,10 @@ export function WalkBegin({ craft }: { readonly craft: CraftView }) {
           <Button onPress={() => setPaper("print")} note={round.paper.printNote}>
             {round.paper.print}
           </Button>
-          <Button onPress={() => setPaper("type")} note={round.paper.typeNote}>
+          <Button
+            onPress={() => setPaper("type")}
+            {...(mayWalk(me) ? { note: round.paper.typeNote } : { why: round.notYours })}
+          >
             {round.paper.type}
           </Button>
         </div>

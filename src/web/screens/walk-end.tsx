@@ -74,7 +74,11 @@ export function WalkEnd({ craft, view }: WalkProps) {
             </p>
           </div>
           <OldDay craft={craft} view={view} />
-          {!hindered && <p className="lead">{screens.walk.nothingLeft}</p>}
+          <p className="lead">
+            {hindered
+              ? walk.frozen(blank.length, open.length, Math.ceil(view.progress.left_s / 60))
+              : screens.walk.nothingLeft}
+          </p>
           {wide && buttons}
           {open.length > 0 && (
             <section className="stack">

@@ -7,6 +7,7 @@ import { HoldButton } from "../parts/hold-button.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useNames, useSnapshot } from "./app-context.tsx";
 import { useRoundWords } from "./use-round-words.ts";
+import { mayWalk } from "./walk-view.ts";
 
 export function WalksThatHold({ craft }: { readonly craft: CraftView }) {
   const { now_ms, zone } = useSnapshot();
@@ -35,7 +36,7 @@ export function WalksThatHold({ craft }: { readonly craft: CraftView }) {
 
 function Holding({ craft, validity }: { readonly craft: CraftView; readonly validity: WalkValidity }) {
   const { device } = useApp();
-  const { now_ms } = useSnapshot();
+  const { now_ms, me } = useSnapshot();
   const { walk: words } = useWords();
   const { holds } = useRoundWords();
   const locale = useLocale();
@@ -61,7 +62,7 @@ function Holding({ craft, validity }: { readonly craft: CraftView; readonly vali
       <p className="quiet small">{holds.before(endsBy.map((by) => holds.by[by]).join(", "))}</p>
       <div className="walk-holds-ends">
         {(["frostAfterFreezing", "storm"] as const)
-          .filter((cause) => endsBy.includes(cause))
+          .filter((cause) => endsBy.includes(cause) && mayWalk(me))
           .map((cause) => (
             <HoldButton
               key={cause}

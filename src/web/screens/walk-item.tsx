@@ -161,11 +161,13 @@ type ItemListProps = {
   readonly items: readonly ItemProgress[];
   readonly current: ItemProgress | null;
   readonly onChoose: (item: string) => void;
+  /** What the list is called; on a face of one stop, what else is there. */
+  readonly heading?: string;
   /** What stands at the right of an item, beside its reading. */
   readonly aside?: (item: ItemProgress) => string;
 };
 
-export function ItemList({ craft, items, current, onChoose, aside }: ItemListProps) {
+export function ItemList({ craft, items, current, onChoose, heading, aside }: ItemListProps) {
   const { screens } = useWords();
   const { language } = useLocale();
   const after = current === null ? 0 : items.indexOf(current) + 1;
@@ -174,7 +176,7 @@ export function ItemList({ craft, items, current, onChoose, aside }: ItemListPro
   if (queue.length === 0) return null;
   return (
     <section>
-      <h2 className="heading-small">{screens.walk.otherItems}</h2>
+      <h2 className="heading-small">{heading ?? screens.walk.otherItems}</h2>
       <ul className="rows">
         {queue.map((progress) => {
           const { item } = progress.row;

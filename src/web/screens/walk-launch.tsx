@@ -25,12 +25,13 @@ import {
 } from "./walk-item.tsx";
 import { WalkMap, WhatIsOpen } from "./walk-map.tsx";
 import { OldDay, StopList } from "./walk-stops.tsx";
-import { NotSent } from "./walk-stop.tsx";
+import { NotSent, OwnPace } from "./walk-stop.tsx";
 
 export function WalkLaunch({ craft, view }: { readonly craft: CraftView; readonly view: WalkView }) {
   const { device } = useApp();
   const { me } = useSnapshot();
   const { walk, screens } = useWords();
+  const round = useRoundWords();
   const names = useNames(craft);
   const [chosen, setChosen] = useState<string | null>(null);
   const [asking, setAsking] = useState<"finding" | "reading" | null>(null);
@@ -90,7 +91,7 @@ export function WalkLaunch({ craft, view }: { readonly craft: CraftView; readonl
         <div className="stack">
           <OldDay craft={craft} view={view} />
           {current === null ? (
-            <AllDone view={view} />
+            <AllDone craft={craft} view={view} />
           ) : (
             <>
               <CurrentItem
@@ -106,7 +107,14 @@ export function WalkLaunch({ craft, view }: { readonly craft: CraftView; readonl
           )}
           {wide && buttons}
           <WhatIsOpen craft={craft} view={view} />
-          <ItemList craft={craft} items={items} current={current} onChoose={setChosen} aside={placeOf} />
+          <ItemList
+            craft={craft}
+            items={items}
+            current={current}
+            onChoose={setChosen}
+            heading={round.circuit}
+            aside={placeOf}
+          />
         </div>
       </div>
       {current !== null && (
@@ -136,7 +144,7 @@ function accessOf({ plan }: WalkView, { row }: ItemProgress) {
   return plan.stops.find(({ stop }) => stop.id === row.item.stop)?.stop.access ?? "floor";
 }
 
-function AllDone({ view }: { readonly view: WalkView }) {
+function AllDone({ craft, view }: { readonly craft: CraftView; readonly view: WalkView }) {
   const { screens } = useWords();
   const round = useRoundWords();
   const heading = useFocusOnCome();
@@ -147,6 +155,7 @@ function AllDone({ view }: { readonly view: WalkView }) {
         {screens.walk.allStopsDone}
       </h2>
       {waiting > 0 && <p>{round.waits(waiting)}</p>}
+      <OwnPace craft={craft} />
     </div>
   );
 }

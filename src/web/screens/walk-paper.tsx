@@ -1,10 +1,12 @@
 // A walk on paper: printed with the plan's code, and typed in afterwards by who walked it, in one piece, marked as paper.
 import { useEffect, useEffectEvent, useState } from "react";
-import { latestInstantOfTime } from "../../core/facts/calendar.ts";
 import type { Conditions, WalkKind } from "../../core/facts/craft.ts";
 import type { Gauge } from "../../core/sheet/gauge-blocks.ts";
 import type { PlannedStop, WalkPlan } from "../../core/walk/plan.ts";
 import { readPaperCode } from "../../core/walk/paper-code.ts";
+import { paperDays, paperTimes } from "../../core/walk/paper-times.ts";
+import type { PaperDay } from "../../core/walk/paper-times.ts";
+import { lapseOf } from "../../core/walk/validity.ts";
 import type { DraftMark, PaperStop } from "../../ledger/craft/recorder.ts";
 import { asTitle } from "../../present/sentence-case.ts";
 import { dayShort } from "../../present/words/formats.ts";
@@ -66,6 +68,7 @@ export function PaperPage({ craft, kind, plan, said, onBack }: PaperProps) {
             {paper.conditions}: {answers.join("; ")}
           </p>
           <p className="paper-lines">
+            <span>{paper.date}</span>
             <span>{paper.begun}</span>
             <span>{paper.ended}</span>
             <span>{paper.signature}</span>
@@ -121,6 +124,7 @@ export function PaperEntry({ craft, kind, plan, said, onBack }: PaperProps) {
   const { paper } = useRoundWords();
   const names = useNames(craft);
   const [code, setCode] = useState("");
+  const [day, setDay] = useState<PaperDay | null>(null);
   const [begun, setBegun] = useState("");
   const [ended, setEnded] = useState("");
   const [typed, setTyped] = useState<Typed>(nothingTyped);
@@ -135,8 +139,12 @@ export function PaperEntry({ craft, kind, plan, said, onBack }: PaperProps) {
         : read.issue === "short"
           ? paper.codeShort
           : paper.codeMistyped;
-  const ended_ms = latestInstantOfTime(ended, now_ms, zone);
-  const begun_ms = ended_ms === null ? null : latestInstantOfTime(begun, ended_ms, zone);
+  const times = day === null ? null : paperTimes({ day, begun, ended }, now_ms, zone);
+  const lapses_ms =
+    times === null || craft.sheet === null
+      ? null
+      : lapseOf(craft.sheet, { kind, begun_ms: times.begun_ms, finished_ms: times.ended_ms }, zone).lapses_ms;
+  const isOver = lapses_ms !== null && lapses_ms <= now_ms;
   const gaugeOf = (id: string | undefined) => craft.sheet?.gauges.find((gauge) => gauge.id === id);
   const rows = plan.rows.map(({ item }) => item);
   const unmarked = rows.filter(({ id }) => typed.marks[id] === undefined).length;
@@ -150,8 +158,10 @@ export function PaperEntry({ craft, kind, plan, said, onBack }: PaperProps) {
   }).length;
   const why = !fits
     ? (codeIssue ?? paper.codeHint)
-    : begun_ms === null
-      ? paper.timesIssue
+    : times === null
+      ? day === null
+        ? paper.needsDay
+        : paper.timesIssue
       : unmarked > 0
         ? paper.needsMarks(unmarked)
         : wordless
@@ -160,7 +170,7 @@ export function PaperEntry({ craft, kind, plan, said, onBack }: PaperProps) {
             ? paper.needsReadings(unread)
             : null;
   const save = async () => {
-    if (begun_ms === null || ended_ms === null) return;
+    if (times === null) return;
     const stops: PaperStop[] = [];
     for (const { stop, rows: here } of plan.stops) {
       const marks: Record<string, DraftMark> = {};
@@ -193,7 +203,7 @@ export function PaperEntry({ craft, kind, plan, said, onBack }: PaperProps) {
       }
       stops.push({ stop: stop.id, marks, readings });
     }
-    await device.typeWalk(craft.ledger, { kind, conditions: said, begun_ms, ended_ms, stops });
+    await device.typeWalk(craft.ledger, { kind, conditions: said, ...times, stops });
     goTo({ screen: "standing", craft: craft.ledger.replace("craft:", "") });
   };
   return (
@@ -216,12 +226,18 @@ export function PaperEntry({ craft, kind, plan, said, onBack }: PaperProps) {
         <h1 className="head">{paper.title(walk.kind[kind])}</h1>
         <div className="paper-head">
           <Field label={paper.code} value={code} onChange={setCode} hint={paper.codeHint} issue={codeIssue} />
+          <ChoiceRow
+            name={paper.day}
+            choices={paperDays.map((value) => ({ value, label: paper.days[value] }))}
+            value={day}
+            onChoose={setDay}
+          />
           <Field label={paper.begun} value={begun} onChange={setBegun} hint={paper.times} />
           <Field
             label={paper.ended}
             value={ended}
             onChange={setEnded}
-            issue={begun !== "" && ended !== "" && begun_ms === null ? paper.timesIssue : null}
+            issue={day !== null && begun !== "" && ended !== "" && times === null ? paper.timesIssue : null}
           />
         </div>
         {fits &&
@@ -235,6 +251,7 @@ export function PaperEntry({ craft, kind, plan, said, onBack }: PaperProps) {
             />
           ))}
         {!fits && codeIssue === paper.codeOther && <Notice title={paper.codeOther} />}
+        {fits && isOver && <Notice title={paper.over} />}
       </div>
       <Signature
         title={paper.save}

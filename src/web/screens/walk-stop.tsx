@@ -135,14 +135,23 @@ export function NotSent({ craft }: { readonly craft: CraftView }) {
   return exchange.failed === null ? null : <Exchange craft={craft} />;
 }
 
-function StopDone({ craft, view, here }: WalkStopProps) {
+/** How fast this person marked, where that is faster than hands move: told to nobody else. */
+export function OwnPace({ craft }: { readonly craft: CraftView }) {
   const { device } = useApp();
+  const round = useRoundWords();
+  const pace = device.pace(craft.ledger);
+  if (pace === null) return null;
+  return (
+    <p className="quiet">{round.pace(pace.marks, Math.round(pace.took_s), Math.round(pace.reckoned_s))}</p>
+  );
+}
+
+function StopDone({ craft, view, here }: WalkStopProps) {
   const { screens } = useWords();
   const round = useRoundWords();
   const heading = useFocusOnCome();
   const { language } = useLocale();
   const [next] = view.ahead;
-  const pace = device.pace(craft.ledger);
   const waiting = itemsAt(view, here.stop.id).filter(({ wants }) => wants === "secondPerson").length;
   return (
     <div className="walk-item">
@@ -153,11 +162,7 @@ function StopDone({ craft, view, here }: WalkStopProps) {
         <p className="quiet lead">{screens.walk.stopDoneNext(asTitle(next.stop.name[language], language))}</p>
       )}
       {waiting > 0 && <p>{round.waits(waiting)}</p>}
-      {pace !== null && (
-        <p className="quiet">
-          {round.pace(pace.marks, Math.round(pace.took_s), Math.round(pace.reckoned_s))}
-        </p>
-      )}
+      <OwnPace craft={craft} />
     </div>
   );
 }

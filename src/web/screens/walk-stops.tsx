@@ -14,7 +14,8 @@ import type { WalkView } from "./walk-view.ts";
 
 type WalkProps = { readonly craft: CraftView; readonly view: WalkView };
 
-export function StopList({ craft, view }: WalkProps) {
+/** `watched`: told only, nowhere to go to. */
+export function StopList({ craft, view, watched = false }: WalkProps & { readonly watched?: boolean }) {
   const { device } = useApp();
   const { now_ms } = useSnapshot();
   const { walk } = useWords();
@@ -42,6 +43,7 @@ export function StopList({ craft, view }: WalkProps) {
               <button
                 type="button"
                 className="reason"
+                disabled={watched}
                 aria-current={stop.id === view.here?.stop.id ? "location" : undefined}
                 onClick={() => void device.arriveAt(craft.ledger, view.facts.walk, stop.id)}
               >

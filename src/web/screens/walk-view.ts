@@ -7,6 +7,7 @@ import type { PlannedStop, WalkPlan } from "../../core/walk/plan.ts";
 import { walkProgress } from "../../core/walk/progress.ts";
 import type { ItemProgress, WalkProgress } from "../../core/walk/progress.ts";
 import { standingInterruption } from "../../core/walk/resume.ts";
+import { walkers } from "../../ledger/craft/shapes.ts";
 import { withDraft } from "../../ledger/craft/recorder.ts";
 import type { CraftView, Person } from "../device/model.ts";
 
@@ -64,6 +65,11 @@ export function walkView(
     ahead: after.filter(({ stop }) => blank.has(stop.id)),
     interrupted: standingInterruption(seen) !== null,
   };
+}
+
+/** Whether somebody may walk round a craft; an entry of anybody else would be set aside. */
+export function mayWalk(me: Person | null): boolean {
+  return me !== null && walkers.some((role) => me.roles.includes(role));
 }
 
 export function itemsAt({ progress }: WalkView, stop: string): readonly ItemProgress[] {

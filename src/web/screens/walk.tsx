@@ -7,7 +7,8 @@ import { WalkEnd } from "./walk-end.tsx";
 import { WalkFrozen } from "./walk-frozen.tsx";
 import { WalkLaunch } from "./walk-launch.tsx";
 import { WalkStop } from "./walk-stop.tsx";
-import { planUnderWay, walkUnderWay, walkView } from "./walk-view.ts";
+import { mayWalk, planUnderWay, walkUnderWay, walkView } from "./walk-view.ts";
+import { WalkWatched } from "./walk-watched.tsx";
 
 export function WalkScreen({ craft }: { readonly craft: CraftView }) {
   const { me } = useSnapshot();
@@ -23,6 +24,7 @@ export function WalkScreen({ craft }: { readonly craft: CraftView }) {
     [state, sheet, draft, facts, plan, me],
   );
   if (view === null) return <WalkBegin craft={craft} />;
+  if (!mayWalk(me)) return <WalkWatched craft={craft} view={view} />;
   if (view.interrupted) return <WalkFrozen craft={craft} view={view} />;
   if (view.here === null) return <WalkEnd craft={craft} view={view} />;
   if (view.facts.kind === "launch") return <WalkLaunch craft={craft} view={view} />;

@@ -89,6 +89,7 @@ export const app: typeof english = {
     body: "Die Aufzeichnung selbst ist unberührt. Versuche es noch einmal oder öffne sie auf einem anderen Gerät.",
     notDone: "Das wurde nicht festgehalten",
     notDoneBody: "Nichts davon ist halb getan. Versuche es noch einmal.",
+    notYours: "Das hält jemand mit einer anderen Rolle fest. Nichts wurde geschrieben.",
     storageTitle: "Hier lässt sich nichts sichern",
     storage:
       "Dieses Gerät kann nicht sichern, was du aufzeichnest. Schreib auf Papier, bis es das wieder kann.",

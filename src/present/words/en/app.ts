@@ -84,6 +84,7 @@ export const app = {
     body: "The record itself is untouched. Try again, or open it on another device.",
     notDone: "This was not recorded",
     notDoneBody: "Nothing of it is half done. Try once more.",
+    notYours: "This is for somebody with another role to record. Nothing was written.",
     storageTitle: "Nothing can be kept here",
     storage: "This device cannot store what you record. Write on paper until it can.",
   },
