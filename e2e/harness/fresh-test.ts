@@ -54,6 +54,7 @@ export type ServerLedger = {
     readonly id: string;
     readonly type: string;
     readonly by: string;
+    readonly at: string;
     readonly seq: number;
     readonly status: string;
   }[];

@@ -417,6 +417,8 @@ export class AppDevice implements Device {
       this.#show();
     } catch (error) {
       if (!(error instanceof CallError) && !(error instanceof ServerRefusal)) throw error;
+      // An exchange that must fail says so: a page that was opened without a network tells it at once.
+      if (this.#ownKeys.size > 0) await this.#exchanger?.wake(true);
       return;
     }
     if ((await this.#keys.all()).length === 0) return;
