@@ -17,24 +17,25 @@ const families = {
   findings: ["finding.", "event."],
   readings: ["reading.", "uplift."],
   flights: ["flight."],
-  others: [
-    "craft.",
-    "sheet.",
-    "equipment.",
-    "custody.",
-    "release.",
-    "exchange.",
-    "receipt",
-    "fork.",
-    "erase",
-  ],
 } as const;
-type Family = keyof typeof families;
+type Family = keyof typeof families | "others";
+
+const named = Object.entries(families).flatMap(([family, beginnings]) =>
+  family === "all" ? [] : beginnings,
+);
+
+/** What has no family of its own stands among the others, also a type that this version does not know. */
+function isOf(family: Family, type: string): boolean {
+  const begins = (beginning: string): boolean => type.startsWith(beginning);
+  return family === "others" ? !named.some(begins) : families[family].some(begins);
+}
 
 const page = 60;
 
-function statusWords(status: string, words: Words["screens"]["ledger"]): string {
+function statusWords({ status, type }: LedgerLine, words: Words["screens"]["ledger"]): string {
   const { statusOf } = words;
+  // A receipt has no receipt: it came from the server, and is not one of ours that has not gone up.
+  if (type === "receipt" && status === "pending") return statusOf.byServer;
   return status in statusOf ? statusOf[status as keyof typeof statusOf] : `${statusOf.aside}: ${status}`;
 }
 
@@ -46,9 +47,7 @@ export function LedgerScreen({ craft }: { readonly craft: CraftView }) {
   const [family, setFamily] = useState<Family>("all");
   const [shown, setShown] = useState(page);
   const [opened, setOpened] = useState<LedgerLine | null>(null);
-  const lines = craft.lines
-    .filter(({ type }) => families[family].some((beginning) => type.startsWith(beginning)))
-    .toReversed();
+  const lines = craft.lines.filter(({ type }) => isOf(family, type)).toReversed();
   return (
     <Frame craft={craft} name={`${craft.name} · ${app.screens.ledger}`} nameAs="h1">
       {craft.lines.length === 0 ? (
@@ -58,7 +57,10 @@ export function LedgerScreen({ craft }: { readonly craft: CraftView }) {
           <div className="ledger-head">
             <Picker
               label={screens.ledger.filter}
-              choices={(Object.keys(families) as Family[]).map((id) => ({ id, name: screens.ledger[id] }))}
+              choices={([...Object.keys(families), "others"] as Family[]).map((id) => ({
+                id,
+                name: screens.ledger[id],
+              }))}
               value={family}
               onChoose={(id) => {
                 setFamily(id as Family);
@@ -81,7 +83,7 @@ export function LedgerScreen({ craft }: { readonly craft: CraftView }) {
                   <span className="mono small">{timeSeenFrom(now_ms, line.at_ms, locale)}</span>
                   <span>{screens.ledger.type[line.type] ?? line.type}</span>
                   <span className="quiet">{names.person(line.by)}</span>
-                  <span className="quiet small">{statusWords(line.status, screens.ledger)}</span>
+                  <span className="quiet small">{statusWords(line, screens.ledger)}</span>
                 </button>
               </li>
             ))}
@@ -112,7 +114,7 @@ function Entry({ craft, line }: { readonly craft: CraftView; readonly line: Ledg
       <dt>{screens.ledger.time}</dt>
       <dd className="mono">{new Date(line.at_ms).toISOString()}</dd>
       <dt>{screens.ledger.status}</dt>
-      <dd>{statusWords(line.status, screens.ledger)}</dd>
+      <dd>{statusWords(line, screens.ledger)}</dd>
       <dt>{screens.ledger.id}</dt>
       <dd className="mono small">{line.id}</dd>
       <dt>{screens.ledger.key}</dt>

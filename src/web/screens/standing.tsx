@@ -114,7 +114,8 @@ function thenLine(standing: OperationStanding, teller: Teller, andMore: (count: 
 function noteOf(craft: CraftView, operation: string, teller: Teller): string | null {
   const standing = craft.standing.operations.find((candidate) => candidate.operation === operation);
   if (standing === undefined || standing.verdict === "ready") return null;
-  const forbidding = standing.reasons.filter(({ effect }) => effect !== "advises");
+  const worst = decidingReason(standing);
+  const forbidding = standing.reasons.filter(({ effect }) => effect === worst?.effect);
   // What touches this operation alone tells more than what touches all.
   const own = forbidding.find(
     ({ operations }) => operations !== "all" && operations.length < craft.standing.operations.length,
