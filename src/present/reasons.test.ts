@@ -118,6 +118,15 @@ const facts = {
   temperature_C: 1,
   limit_C: 4,
   base_ft: 2500,
+  craft: "Myr",
+  most_h: 60,
+  window: "7d",
+  lack: "signature",
+  seaState: 5,
+  suits: 3,
+  aboard: 4,
+  water_C: 6,
+  places: 3,
 };
 
 function reason(more: Partial<Reason>): Reason {
