@@ -116,6 +116,7 @@ export async function openRecord(at_ms: number): Promise<OpenRecord> {
     if (ledger.startsWith("craft:"))
       craft.set(ledger, foldLedger(craftLedger, entries, operator.state.trust));
   }
+  const demoHash = held ? "" : hashOf(sheet);
   const bases = basesHeld(operator.state.bases, (ledger) =>
     foldLedger(baseLedger, byLedger.get(ledger) ?? [], operator.state.trust),
   );
@@ -125,6 +126,6 @@ export async function openRecord(at_ms: number): Promise<OpenRecord> {
     operator,
     craft,
     people: held ? peopleIn(dataFolder()) : new Map(demoPeople.map(({ id, name }) => [id, name])),
-    sheetOf: held ? (hash) => sheetIn(dataFolder(), hash) : (hash) => (hash === hashOf(sheet) ? sheet : null),
+    sheetOf: held ? (hash) => sheetIn(dataFolder(), hash) : (hash) => (hash === demoHash ? sheet : null),
   };
 }

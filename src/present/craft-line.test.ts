@@ -11,7 +11,10 @@ function standing(verdicts: Readonly<Record<string, Verdict>>): CraftStanding {
     limits: {},
     line: [],
     rows: { machine: [], sky: [] },
+    changes: [],
     next: null,
+    kept: { line: [], next: null },
+    help: null,
   }));
   return { at_ms: 0, reasons: [], operations, notJudged: [] };
 }

@@ -15,6 +15,7 @@ export function ribbonSentence(
   spans: readonly RibbonSpan[],
   now_ms: number,
   locale: Locale,
+  kept: readonly RibbonSpan[] = spans,
 ): string {
   const words = wordsIn(locale.language).standing;
   const toCome = merged(spans).filter(({ until_ms }) => until_ms > now_ms);
@@ -28,7 +29,20 @@ export function ribbonSentence(
   });
   const end = toCome.at(-1);
   if (end === undefined) return words.line(name, words.spanNow(words.verdictLow.notKnown));
-  return words.line(name, [...parts, words.spanEnd(timeSeenFrom(now_ms, end.until_ms, locale))].join(", "));
+  const told = [...parts, words.spanEnd(timeSeenFrom(now_ms, end.until_ms, locale))];
+  const renewed = merged(kept).find(({ until_ms }) => until_ms > now_ms);
+  const first = toCome[0];
+  // Only where it changes what comes next: otherwise it would be said twice.
+  const isLonger =
+    renewed !== undefined &&
+    first !== undefined &&
+    renewed.until_ms > first.until_ms &&
+    compareVerdicts(renewed.verdict, "notKnown") < 0;
+  if (isLonger) {
+    const until_ms = Math.floor(renewed.until_ms / minute_ms) * minute_ms;
+    told.push(words.spanKept(words.verdictLow[renewed.verdict], timeSeenFrom(now_ms, until_ms, locale)));
+  }
+  return words.line(name, told.join(", "));
 }
 
 /** Neighbours of one verdict told once: a change of a number alone is not heard here. */

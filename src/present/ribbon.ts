@@ -5,6 +5,7 @@
 //   not known            dots
 //   not ready            a bare base line with crosses
 //   now                  one upright stroke
+//   kept up              round dots: the outline of what it would be if everything that falls due were renewed in time
 //
 // Told by shape alone, so it reads the same in one colour. Pixels round against the pilot: a worse span is widened to
 // whole pixels and to a least width at which its shape can be told, and where spans meet or overlap the worse is drawn.
@@ -28,6 +29,34 @@ export type Ribbon = {
   /** Where now is; null when outside the window. */
   readonly nowX: number | null;
 };
+
+/** What a ribbon would show if everything that falls due for renewal were renewed: drawn as an outline round dots. */
+export function keptOutline(
+  spans: readonly RibbonSpan[],
+  kept: readonly RibbonSpan[],
+  { from_ms, until_ms, width }: RibbonWindow,
+): string {
+  const scale = width / (until_ms - from_ms);
+  const inside = 0.5;
+  return spans
+    .filter(({ verdict }) => verdict === "notKnown")
+    .flatMap((span) =>
+      kept.map((other) => ({
+        verdict: other.verdict,
+        // Rounded inwards: never more of what is better than there is.
+        x0: Math.ceil((Math.max(span.from_ms, other.from_ms, from_ms) - from_ms) * scale),
+        x1: Math.floor((Math.min(span.until_ms, other.until_ms, until_ms) - from_ms) * scale),
+      })),
+    )
+    .filter(({ verdict, x0, x1 }) => x1 - x0 >= 2 && compareVerdicts(verdict, "notKnown") < 0)
+    .map(({ verdict, x0, x1 }) => {
+      const sides = `V${bottom - inside}H${round(x0 + inside)}`;
+      const limit =
+        verdict === "withinLimits" ? `M${round(x0 + inside)} ${halfTop - 2}H${round(x1 - inside)}` : "";
+      return `M${round(x0 + inside)} ${top + inside}H${round(x1 - inside)}${sides}Z${limit}`;
+    })
+    .join("");
+}
 
 export type RibbonWindow = { readonly from_ms: number; readonly until_ms: number; readonly width: number };
 

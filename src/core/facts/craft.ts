@@ -360,6 +360,24 @@ export type BasedFact = Said & { readonly base: string };
 /** A pilot's word that no other device was used while this one could not exchange. */
 export type ExchangeConfirmed = Said & { readonly words: string };
 
+/**
+ * A page that one crew handed to the next, as it was signed: its lines are text, in the language in which they were read.
+ * `flightsOpen`: which flights are not logged, in words; empty where the giver says that every one is.
+ */
+export type HandoverFact = Said & {
+  readonly handover: string;
+  readonly to: PersonId;
+  readonly since_ms: number | null;
+  readonly shiftEnds_ms: number;
+  readonly changed: readonly string[];
+  readonly ending: readonly string[];
+  readonly open: readonly string[];
+  readonly flightsOpen: string;
+  readonly words: string;
+  /** Signed by whoever it was for. */
+  readonly taken: readonly (Said & { readonly words: string })[];
+};
+
 export type CraftState = {
   readonly opened: Opened | null;
   readonly sheets: readonly SheetAdopted[];
@@ -391,6 +409,8 @@ export type CraftState = {
   readonly releases: readonly ReleaseFact[];
   readonly inspections: readonly InspectionFact[];
   readonly exchangeConfirmed: readonly ExchangeConfirmed[];
+  /** Pages handed over, oldest first as folded. */
+  readonly pagesHanded: readonly HandoverFact[];
   /** More than one where it was said apart; none where nobody has said it. */
   readonly based: readonly BasedFact[];
 };
@@ -421,5 +441,6 @@ export const emptyCraft: CraftState = {
   releases: [],
   inspections: [],
   exchangeConfirmed: [],
+  pagesHanded: [],
   based: [],
 };

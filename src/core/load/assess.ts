@@ -7,6 +7,7 @@
 import { dateAt, dateLater, endOfDayAt, startOfDate } from "../facts/calendar.ts";
 import type { CraftState } from "../facts/craft.ts";
 import type { LoadingFact, WeighingFact } from "../facts/load.ts";
+import { madeOnce } from "../facts/made-once.ts";
 import type { OperationId, Reason } from "../facts/reason.ts";
 import type { ReasonCode, RemedyCode } from "../facts/reason-codes.ts";
 import type { Situation } from "../facts/situation.ts";
@@ -77,10 +78,17 @@ export function assessLoad(sheet: Sheet, state: CraftState, situation: Situation
   reasons.push(...assessDay(loadings, situation), ...assessKit(state), ...assessKitLists(sheet, state));
   for (const loading of loadings) {
     reasons.push(...assessPeople(sheet, state, loading));
-    for (const weighing of weighings) reasons.push(...assessPair(sheet, state, weighing, loading));
   }
+  reasons.push(...pairReasons(sheet, state));
   return withoutRepeats(reasons);
 }
+
+/** Every weighing that stands with every loading; the clock has no say in it. */
+const pairReasons = madeOnce((sheet: Sheet, state: CraftState): readonly Reason[] =>
+  state.load.loadings.flatMap((loading) =>
+    standingWeighings(state).flatMap((weighing) => assessPair(sheet, state, weighing, loading)),
+  ),
+);
 
 function withoutRepeats(reasons: readonly Reason[]): Reason[] {
   const seen = new Map<string, Reason>();

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { hour_ms, minute_ms } from "../facts/instant.ts";
 import type { Effect, Reason } from "../facts/reason.ts";
-import { assessWeather } from "./assess-weather.ts";
+import { assessWeather, observationLapses } from "./assess-weather.ts";
 import type { OwnObservation } from "./own-observation.ts";
 import { everyGroupCounts } from "./planning-rule.ts";
 import { readReport } from "./read-report.ts";
@@ -90,6 +90,14 @@ describe("the weather at a place", () => {
     expect(
       forbids(fine, { now_ms: Date.UTC(2026, 1, 4, 12, 50), horizon_ms: Date.UTC(2026, 1, 4, 12, 51) }),
     ).toContain("weather.notObserved");
+  });
+
+  test("says beforehand from when on nobody will have observed it", () => {
+    const lapses_ms = Date.UTC(2026, 1, 4, 12, 50);
+    const asked = { held: held(metar(fine)) };
+    expect(observationLapses(question(asked)).from_ms).toBe(lapses_ms);
+    expect(observationLapses(question({ ...asked, now_ms: lapses_ms })).from_ms).toBeNull();
+    expect(observationLapses(question({})).from_ms).toBeNull();
   });
 
   test("becomes unknown at the minute at which the report lapses, and no earlier", () => {
@@ -432,7 +440,10 @@ describe("a forecast", () => {
     const reasons = assessWeather(
       question({ held: held(forecast), horizon_ms: Date.UTC(2026, 1, 4, 13, 30) }),
     );
-    expect(reasons.find(({ code }) => code === "weather.notObserved")?.until_ms).toBe(now_ms + hour_ms);
+    expect(reasons.find(({ code }) => code === "weather.notObserved")).toMatchObject({
+      from_ms: null,
+      until_ms: null,
+    });
   });
 
   test("ends with its validity, and a cancelled one takes the last one with it", () => {

@@ -175,32 +175,49 @@ function ownAdvice(observation: OwnObservation | null): Reason[] {
   ];
 }
 
-/** The present that nobody has observed: not known for as long as a report would have stood. */
+/**
+ * Not known from when on nobody has observed the present: when the last report is as old as one may be and no observation
+ * stands. It has no end of its own: no hour to come brings a report by itself, and what a forecast says stands beside it.
+ */
+export function observationLapses(question: SourceQuestion): Reason {
+  const { usable, observation } = weatherSources(question);
+  return lapsing(question, usable, observation);
+}
+
+function lapsing(
+  { now_ms, place, limits }: SourceQuestion,
+  usable: readonly UsableReport[],
+  observation: OwnObservation | null,
+): Reason {
+  const observed = usable
+    .filter(({ report }) => report.kind !== "TAF")
+    .map(({ entry, report }) => ({ entry, issued_ms: report.issued_ms as number }));
+  const latest = observed.toSorted((a, b) => b.issued_ms - a.issued_ms)[0];
+  const from_ms = Math.max(
+    observation?.expires_ms ?? -Infinity,
+    latest === undefined ? -Infinity : latest.issued_ms + limits.reportAge_min * minute_ms,
+  );
+  return {
+    code: "weather.notObserved",
+    effect: "unknown",
+    operations: "all",
+    from_ms: from_ms > now_ms ? from_ms : null,
+    until_ms: null,
+    source: { kind: "setting", name: "weather.reportAge_min" },
+    evidence: latest === undefined ? [] : [latest.entry],
+    remedy: { code: "weather.fetch", clearance: "minute" },
+    facts: { place, issued_ms: latest?.issued_ms ?? null, limit_min: limits.reportAge_min },
+  };
+}
+
+/** The present, where nobody observes it any more. */
 function notObserved(
-  { now_ms, place, limits }: WeatherQuestion,
+  question: WeatherQuestion,
   usable: readonly UsableReport[],
   observation: OwnObservation | null,
 ): Reason[] {
-  const stands_ms = limits.reportAge_min * minute_ms;
-  const observed = usable.filter(({ report }) => report.kind !== "TAF");
-  const isFresh = ({ report }: UsableReport): boolean => (report.issued_ms as number) + stands_ms > now_ms;
-  if (observation !== null || observed.some(isFresh)) return [];
-  const latest = observed.toSorted(
-    (a, b) => (b.report.issued_ms as number) - (a.report.issued_ms as number),
-  )[0];
-  return [
-    {
-      code: "weather.notObserved",
-      effect: "unknown",
-      operations: "all",
-      from_ms: null,
-      until_ms: now_ms + stands_ms,
-      source: { kind: "setting", name: "weather.reportAge_min" },
-      evidence: latest === undefined ? [] : [latest.entry],
-      remedy: { code: "weather.fetch", clearance: "minute" },
-      facts: { place, issued_ms: latest?.report.issued_ms ?? null, limit_min: limits.reportAge_min },
-    },
-  ];
+  const reason = lapsing(question, usable, observation);
+  return reason.from_ms === null ? [reason] : [];
 }
 
 /** Everything that holds in a time in which nothing changes. */

@@ -18,12 +18,15 @@ import { assessRules } from "../rules/assess-rules.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { assessClosures, assessWalks } from "../walk/assess.ts";
 import { assessWatched } from "../watched/assess-watched.ts";
-import { nextChange, standingAt, standingLine } from "./combine.ts";
+import { changesOf, compareVerdicts, nextChange, standingAt, standingLine } from "./combine.ts";
 import type { Change, Span, Standing } from "./combine.ts";
 import { assessCustody } from "./custody.ts";
+import { keptUp } from "./keep-up.ts";
 import { assessLookAlikes } from "./look-alikes.ts";
 import { assessNeeds } from "./needs.ts";
 import { assessRecord } from "./record.ts";
+import { whatHelps } from "./remedies.ts";
+import type { Help } from "./remedies.ts";
 import { rowOf, skyReasons } from "./sky-row.ts";
 import type { SkyKnown, StandingRow } from "./sky-row.ts";
 
@@ -56,7 +59,13 @@ export type OperationStanding = Standing & {
   readonly line: readonly Span[];
   /** The same line by what makes it: machine and crew, and the sky. */
   readonly rows: Readonly<Record<StandingRow, readonly Span[]>>;
+  /** Every change on the line, in time, and the first of them. */
+  readonly changes: readonly Change[];
   readonly next: Change | null;
+  /** The line, and what ends the present state, as long as the crew renews in time what falls due for renewal. */
+  readonly kept: { readonly line: readonly Span[]; readonly next: Change | null };
+  /** What would make it ready, where it may not fly now; null where nothing helps before the horizon, or nothing has to. */
+  readonly help: Help | null;
 };
 
 export type CraftStanding = {
@@ -100,26 +109,30 @@ export function standingOf(
   const overhead = sheet === null ? [] : skyReasons(sheet, state, situation, sky);
   const reasons = [...machine, ...overhead];
   const operations = sheet === null ? [anyOperation] : sheet.operations.map(({ id }) => id);
-  const lineOf = (which: readonly Reason[], operation: OperationId): readonly Span[] =>
-    standingLine(which, operation, now_ms, horizon_ms);
+  const rows = {
+    machine: reasons.filter((reason) => rowOf(reason) === "machine"),
+    sky: reasons.filter((reason) => rowOf(reason) === "sky"),
+  };
+  const kept = keptUp(reasons, now_ms);
   return {
     at_ms: now_ms,
     reasons,
-    operations: operations.map((operation) => ({
-      ...standingAt(reasons, operation, now_ms),
-      line: lineOf(reasons, operation),
-      rows: {
-        machine: lineOf(
-          reasons.filter((reason) => rowOf(reason) === "machine"),
-          operation,
-        ),
-        sky: lineOf(
-          reasons.filter((reason) => rowOf(reason) === "sky"),
-          operation,
-        ),
-      },
-      next: nextChange(reasons, operation, now_ms, horizon_ms),
-    })),
+    operations: operations.map((operation) => {
+      const lineOf = (which: readonly Reason[]): readonly Span[] =>
+        standingLine(which, operation, now_ms, horizon_ms);
+      const now = standingAt(reasons, operation, now_ms);
+      const changes = changesOf(reasons, operation, now_ms, horizon_ms);
+      const mayFly = compareVerdicts(now.verdict, "withinLimits") <= 0;
+      return {
+        ...now,
+        line: lineOf(reasons),
+        rows: { machine: lineOf(rows.machine), sky: lineOf(rows.sky) },
+        changes,
+        next: changes[0] ?? null,
+        kept: { line: lineOf(kept), next: nextChange(kept, operation, now_ms, horizon_ms) },
+        help: mayFly || sheet === null ? null : whatHelps(reasons, operation, sheet, now_ms, horizon_ms),
+      };
+    }),
     notJudged,
   };
 }

@@ -20,7 +20,8 @@ import type { Call, CallAir, CallKnown, CallPlace, CallStop, FuelPolicy, SkyAt }
 import type { Sheet } from "../sheet/schema.ts";
 import { euNight, lightAt, usNight } from "../sky/night.ts";
 import type { Sun } from "../sky/sun-altitude.ts";
-import { reportOf, stationsOf } from "./sky.ts";
+import { reportOf } from "../sky/report-of.ts";
+import { stationsOf } from "./sky.ts";
 import type { SkyJudge } from "./sky-row.ts";
 
 /** How far ahead the sky is looked at for calls. */

@@ -179,21 +179,30 @@ export function standingLine(
   return spans;
 }
 
-/** The first change of verdict or limits after `from_ms` and before `until_ms`, with what makes it; null when nothing changes. */
+/** Every change of verdict or limits between the two instants, with what makes it, in time. */
+export function changesOf(
+  reasons: readonly Reason[],
+  operation: OperationId,
+  from_ms: number,
+  until_ms: number,
+): readonly Change[] {
+  const line = standingLine(reasons, operation, from_ms, until_ms);
+  const touching = reasons.filter((reason) => touches(reason, operation));
+  return line.slice(1).map((next, index) => ({
+    at_ms: next.from_ms,
+    from: line[index]!.verdict,
+    to: next.verdict,
+    begins: touching.filter((reason) => reason.from_ms === next.from_ms).toSorted(compareReasons),
+    lapses: touching.filter((reason) => reason.until_ms === next.from_ms).toSorted(compareReasons),
+  }));
+}
+
+/** The first change of verdict or limits after `from_ms` and before `until_ms`; null when nothing changes. */
 export function nextChange(
   reasons: readonly Reason[],
   operation: OperationId,
   from_ms: number,
   until_ms: number,
 ): Change | null {
-  const [now, next] = standingLine(reasons, operation, from_ms, until_ms);
-  if (now === undefined || next === undefined) return null;
-  const touching = reasons.filter((reason) => touches(reason, operation));
-  return {
-    at_ms: next.from_ms,
-    from: now.verdict,
-    to: next.verdict,
-    begins: touching.filter((reason) => reason.from_ms === next.from_ms).toSorted(compareReasons),
-    lapses: touching.filter((reason) => reason.until_ms === next.from_ms).toSorted(compareReasons),
-  };
+  return changesOf(reasons, operation, from_ms, until_ms)[0] ?? null;
 }

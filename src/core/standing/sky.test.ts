@@ -10,6 +10,7 @@ import type { Situation } from "../facts/situation.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { trackSun } from "../sky/sun.ts";
 import { breakpoints, compareVerdicts, standingAt } from "./combine.ts";
+import { keptUp } from "./keep-up.ts";
 import type { Verdict } from "./combine.ts";
 import { settingsTogether, skyJudge, stationsOf } from "./sky.ts";
 import { rowOf, skyReasons } from "./sky-row.ts";
@@ -132,10 +133,14 @@ describe("light", () => {
     const plot = { reports: [heard(fair), heard(forecast, noon_ms - 6 * hour_ms, "c")] };
     const times = breakpoints(reasonsOf(plot), "dayVfr", noon_ms, noon_ms + 20 * hour_ms);
     const nights = reasonsOf(plot).filter(({ code }) => code === "light.night");
+    const dark_ms = nights[0]!.from_ms!;
     expect(nights.length).toBeGreaterThanOrEqual(3);
     expect(times).toContain(nights[0]!.from_ms);
-    expect(verdictAt(plot, nights[0]!.from_ms! - 1)).toBe("ready");
-    expect(verdictAt(plot, nights[0]!.from_ms!)).toBe("notReady");
+    // By then the last report is too old, unless another has come.
+    const kept = (at_ms: number) => standingAt(keptUp(reasonsOf(plot), noon_ms), "dayVfr", at_ms).verdict;
+    expect(kept(dark_ms - 1)).toBe("ready");
+    expect(verdictAt(plot, dark_ms - 1)).toBe("notKnown");
+    expect(verdictAt(plot, dark_ms)).toBe("notReady");
   });
 
   test("an operation of any light has its own minima by night", () => {

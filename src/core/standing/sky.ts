@@ -24,12 +24,12 @@ import type { Sheet } from "../sheet/schema.ts";
 import { airFromReports } from "../sky/air-from-reports.ts";
 import type { AirReported } from "../sky/air-from-reports.ts";
 import { assessLight } from "../sky/assess-light.ts";
-import { assessWeather, weatherSources } from "../sky/assess-weather.ts";
+import { assessWeather, observationLapses, weatherSources } from "../sky/assess-weather.ts";
 import type { Sourced, SourceQuestion } from "../sky/assess-weather.ts";
 import { ceilingAboveGround } from "../sky/ceiling-above-ground.ts";
 import { euNight, lightSpans, usNight } from "../sky/night.ts";
 import type { PlanningRule } from "../sky/planning-rule.ts";
-import { readReport } from "../sky/read-report.ts";
+import { reportOf } from "../sky/report-of.ts";
 import type { WeatherReport } from "../sky/report.ts";
 import type { Sun } from "../sky/sun-altitude.ts";
 import type { OwnObservation } from "../sky/own-observation.ts";
@@ -65,24 +65,21 @@ function assessSky(
   });
   const unset = operations.filter((operation) => !known.some((each) => each.operation === operation));
   const needs = known.flatMap((each) => each.needs);
+  const question = weatherQuestion(
+    sheet,
+    state,
+    situation,
+    base,
+    settings,
+    weatherNeeds(needs, light, state, situation),
+  );
   return [
     ...(unset.length === 0 ? [] : [notSet("weather.minimaNotSet", { place: base.name, light: null }, unset)]),
     ...lightReasons(needs, base, settings, sun, situation),
     ...minimaMissing(needs, light, base),
-    ...toldTogether(
-      assessWeather(
-        weatherQuestion(
-          sheet,
-          state,
-          situation,
-          base,
-          settings,
-          weatherNeeds(needs, light, state, situation),
-        ),
-      ),
-      operations,
-      base.name,
-    ),
+    ...toldTogether(assessWeather(question), operations, base.name),
+    // The line looks ahead: it falls when the last report is too old, unless another one comes.
+    ...[observationLapses(question)].filter(({ from_ms }) => from_ms !== null),
   ];
 }
 
@@ -498,18 +495,6 @@ function isAskedHere(report: WeatherReport, stations: readonly Station[], limit_
 
 /** No report speaks for longer after it was heard. */
 const reportSpeaks_ms = 36 * 3_600_000;
-const readings = new WeakMap<ReportFact, WeatherReport>();
-
-/** The report that a fact says; read once, since a fact never changes. */
-export function reportOf(fact: ReportFact): WeatherReport {
-  let report = readings.get(fact);
-  if (report === undefined) {
-    report = readReport(fact.text, fact.at_ms);
-    readings.set(fact, report);
-  }
-  return report;
-}
-
 /**
  * Reports that may still speak. Left out is what another of its station and sort followed, issued and heard later: that
  * is how reports come and go. One that was heard after a later one stays, so that it is said why it does not count.

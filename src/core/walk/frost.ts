@@ -9,7 +9,7 @@ import type { OperationId, Reason } from "../facts/reason.ts";
 import type { Situation } from "../facts/situation.ts";
 import type { BaseSky } from "../facts/sky.ts";
 import type { Sheet } from "../sheet/schema.ts";
-import { readReport } from "../sky/read-report.ts";
+import { reportOf } from "../sky/report-of.ts";
 import { holdingWalk, recentWalks, remedyOf } from "./assess.ts";
 import { firstFrost } from "./first-frost.ts";
 import type { AirTemperature } from "./first-frost.ts";
@@ -29,8 +29,9 @@ function airOver({ state, name }: BaseSky): {
 } {
   const observed: Air[] = [];
   const forecast: Forecast[] = [];
-  for (const { entry, text, at_ms } of state.reports) {
-    const report = readReport(text, at_ms);
+  for (const fact of state.reports) {
+    const { entry, at_ms } = fact;
+    const report = reportOf(fact);
     const station = report.station ?? name;
     if (report.isNil || report.isCancelled) continue;
     if (report.kind === "TAF") {
@@ -55,7 +56,7 @@ function stationOf(air: AirTemperature, observed: readonly Air[]): string {
 function frostReason(
   kind: WalkKind,
   operations: readonly OperationId[],
-  more: Pick<Reason, "code" | "effect" | "evidence" | "facts">,
+  more: Pick<Reason, "code" | "effect" | "evidence" | "facts"> & Partial<Pick<Reason, "from_ms">>,
 ): Reason {
   return {
     operations,
@@ -83,14 +84,14 @@ export function assessFrost(
     const holding = holdingWalk(recentWalks(sheet, state, kind, situation));
     if (holding === null || holding.finished_ms === null) return [];
     if (weatherSaid(holding.walk)["parkedOutside"] === false) return [];
-    const froze = firstFrost(
-      observed.filter(({ at_ms }) => at_ms <= situation.now_ms),
-      holding.finished_ms,
-    );
+    // A report may be sent some minutes ahead of its time; it ends the walk at that time.
+    const froze = firstFrost(observed, holding.finished_ms);
     if (froze !== null) {
       const facts = { kind, oat_C: froze.oat_C, at_ms: froze.at_ms, station: stationOf(froze, observed) };
       const effect = kind === "full" ? "blocks" : "advises";
-      return [frostReason(kind, operations, { code: "walk.froze", effect, evidence: [froze.entry], facts })];
+      const from_ms = froze.at_ms > situation.now_ms ? froze.at_ms : null;
+      const said = { code: "walk.froze", effect, evidence: [froze.entry], facts, from_ms } as const;
+      return [frostReason(kind, operations, said)];
     }
     const until_ms = holding.lapses_ms ?? Infinity;
     const coming = forecast

@@ -13,6 +13,7 @@
 import { endOfDayAt } from "../facts/calendar.ts";
 import type { CraftState, WalkFacts, WalkKind } from "../facts/craft.ts";
 import { hour_ms } from "../facts/instant.ts";
+import { madeOnce } from "../facts/made-once.ts";
 import { own } from "../facts/own.ts";
 import type { Situation } from "../facts/situation.ts";
 import { isClosed, judgementBy } from "../finding/judgement.ts";
@@ -121,13 +122,19 @@ export function lapseOf(
     : { lapses_ms: hours_ms, lapsesBy: "hours" };
 }
 
-/** How one walk stands now. */
-export function walkValidity(
-  sheet: Sheet,
-  state: CraftState,
-  facts: WalkFacts,
-  { now_ms, settings }: Pick<Situation, "now_ms" | "settings">,
-): WalkValidity {
+type Timeless = Pick<WalkValidity, "progress" | "unjudged" | "finished_ms" | "voided">;
+
+/** What the record says of each walk, whatever the time: by far the most work, and the same until the record grows. */
+const timelessOf = madeOnce((_sheet: Sheet, _state: CraftState) => new Map<WalkFacts, Timeless>());
+
+function timeless(sheet: Sheet, state: CraftState, facts: WalkFacts): Timeless {
+  const kept = timelessOf(sheet, state);
+  let held = kept.get(facts);
+  if (held === undefined) kept.set(facts, (held = readTimeless(sheet, state, facts)));
+  return held;
+}
+
+function readTimeless(sheet: Sheet, state: CraftState, facts: WalkFacts): Timeless {
   const progress = walkProgress(sheet, planOf(sheet, state, facts), facts, state);
   const unjudged = progress.withFinding.filter(({ fact }) => {
     const finding = fact?.finding == null ? undefined : own(state.findings, fact.finding);
@@ -135,14 +142,25 @@ export function walkValidity(
   });
   const finished_ms =
     facts.finished.length === 0 ? null : Math.max(...facts.finished.map(({ at_ms }) => at_ms));
-  const { kind, begun } = facts;
-  const { lapses_ms, lapsesBy } = lapseOf(sheet, { kind, begun_ms: begun.at_ms, finished_ms }, settings.zone);
-  const isLapsed = lapses_ms !== null && lapses_ms <= now_ms;
   // Before it is finished only maintenance and what was said of this walk voids it: the rest is looked at on the way.
   const voided =
     finished_ms === null
       ? firstVoidingUnderWay(state, facts)
       : firstVoiding(sheet, state, facts, finished_ms);
+  return { progress, unjudged, finished_ms, voided };
+}
+
+/** How one walk stands now. */
+export function walkValidity(
+  sheet: Sheet,
+  state: CraftState,
+  facts: WalkFacts,
+  { now_ms, settings }: Pick<Situation, "now_ms" | "settings">,
+): WalkValidity {
+  const { progress, unjudged, finished_ms, voided } = timeless(sheet, state, facts);
+  const { kind, begun } = facts;
+  const { lapses_ms, lapsesBy } = lapseOf(sheet, { kind, begun_ms: begun.at_ms, finished_ms }, settings.zone);
+  const isLapsed = lapses_ms !== null && lapses_ms <= now_ms;
   const complete = progress.blank.length === 0 && progress.notReached.length === 0 && unjudged.length === 0;
   return {
     walk: facts,

@@ -8,6 +8,7 @@ import { crewEntries } from "./crew-entries.ts";
 import { dueEntries } from "./due-entries.ts";
 import { findingEntries } from "./finding-entries.ts";
 import { flightEntries } from "./flight-entries.ts";
+import { handoverEntries } from "./handover-entries.ts";
 import { loadEntries } from "./load-entries.ts";
 import { lookAlikeEntries } from "./look-alike-entries.ts";
 import { readingEntries } from "./reading-entries.ts";
@@ -25,6 +26,7 @@ export const craftLedger: LedgerDefinition<CraftState> = {
     ...loadEntries,
     ...dueEntries,
     ...crewEntries,
+    ...handoverEntries,
     ...lookAlikeEntries,
   ],
 };

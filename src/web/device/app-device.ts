@@ -52,6 +52,7 @@ import type { Screened } from "../../sync/exchanger.ts";
 import type { DeviceState } from "../../sync/device.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import { CraftBook } from "./craft-book.ts";
+import { FallWatch } from "./fall-watch.ts";
 import type { KnownToBook } from "./craft-book.ts";
 import type { Judging } from "./judging.ts";
 import { Keys, newSalt, pinHash } from "./keys.ts";
@@ -65,6 +66,7 @@ import type {
   NewFlight,
   NewObservation,
   NewLevels,
+  NewPage,
   NewReading,
   NewUplift,
   NewWeighing,
@@ -150,6 +152,8 @@ export class AppDevice implements Device {
   /** Why the store cannot be used any more; from then on nothing is shown as kept. */
   #failure: string | null = null;
   #turn: Promise<unknown> = Promise.resolve();
+  readonly #watch = new FallWatch();
+  #lineTimer: ReturnType<typeof setTimeout> | null = null;
   #snapshot: DeviceSnapshot;
   #updateWaits = false;
   #wakeTimer: ReturnType<typeof setTimeout> | null = null;
@@ -258,13 +262,49 @@ export class AppDevice implements Device {
         running: state !== null && state.phase.kind !== "idle",
         failed: failed ? (state.last?.ending ?? null) : null,
       },
+      falls: this.#watch.falls,
       updateWaits: this.#updateWaits,
     };
   }
 
-  #show(later = true): void {
+  /** `later`: time has passed as well. `written`: what is new was written here just now. */
+  #show(later = true, written = false): void {
     this.#snapshot = this.#look("ready", later);
+    if (later && this.#judging !== null) this.#watchMine(written);
     for (const listener of this.#listeners) listener();
+    if (later) this.#wakeAtNextChange();
+  }
+
+  /** Sees what fell of the craft that this person has. */
+  #watchMine(written: boolean): void {
+    const me = this.#session?.person.id;
+    if (me === undefined) return;
+    const mine = this.#snapshot.craft.filter(({ state }) =>
+      state.custody.some(({ custody, people }) => custody === "crew" && people.includes(me)),
+    );
+    const before = this.#watch.falls;
+    this.#watch.look(mine, written);
+    if (this.#watch.falls !== before) this.#snapshot = { ...this.#snapshot, falls: this.#watch.falls };
+  }
+
+  /** Shows the standings anew at the very instant at which the next of them changes, where that is before the next tick. */
+  #wakeAtNextChange(): void {
+    if (this.#lineTimer !== null) clearTimeout(this.#lineTimer);
+    this.#lineTimer = setTimeout(() => {
+      if (this.#session === null || this.#judging === null) return;
+      const now_ms = this.#now_ms();
+      const changes = this.#snapshot.craft.flatMap(({ standing }) =>
+        standing.operations.flatMap(({ next }) => next?.at_ms ?? []),
+      );
+      const wait_ms = Math.min(...changes) - now_ms;
+      if (wait_ms > tick_ms) return;
+      this.#lineTimer = setTimeout(() => this.#show(), Math.max(0, wait_ms));
+    });
+  }
+
+  acknowledgeFalls(): void {
+    this.#watch.acknowledge();
+    this.#show(false);
   }
 
   #view(ledger: string): CraftView {
@@ -506,6 +546,7 @@ export class AppDevice implements Device {
 
   async #begin(person: Person, enrolment: Enrolment): Promise<void> {
     this.#session = { person, enrolment };
+    this.#watch.forget();
     await Promise.all([this.#readKeys(), this.#bringJudges()]);
     await this.#store.writeNote("me", person.id);
     this.#show();
@@ -527,6 +568,7 @@ export class AppDevice implements Device {
       for (const ledger of this.#book.ledgers) await this.#sealDraft(ledger, "left");
       await this.#store.writeNote("me", null);
       this.#session = null;
+      this.#watch.forget();
     });
   }
 
@@ -584,7 +626,7 @@ export class AppDevice implements Device {
       // Another window may have tapped: what it kept is sealed, not what this one remembers.
       await this.#readDrafts();
       const result = await work();
-      this.#show();
+      this.#show(true, true);
       this.#windows.postMessage("written");
       void this.#exchanger?.wake();
       return result;
@@ -619,6 +661,24 @@ export class AppDevice implements Device {
       const said = { custody, people: [], words, expectedEnd, at: msToInstant(this.#now_ms()), replaces };
       return this.#write(ledger, "custody.taken", said);
     });
+  }
+
+  async givePage(ledger: string, { since_ms, shiftEnds_ms, ...page }: NewPage): Promise<void> {
+    await this.#record(() =>
+      this.#write(ledger, "handover.given", {
+        handover: `handover-${randomHex(12)}`,
+        since: since_ms === null ? null : msToInstant(since_ms),
+        shiftEnds: msToInstant(shiftEnds_ms),
+        ...page,
+        at: msToInstant(this.#now_ms()),
+      }),
+    );
+  }
+
+  async takePage(ledger: string, given: string, words: string): Promise<void> {
+    await this.#record(() =>
+      this.#write(ledger, "handover.taken", { given, words, at: msToInstant(this.#now_ms()) }),
+    );
   }
 
   async releaseWork(ledger: string, { opened, ...release }: NewRelease): Promise<void> {

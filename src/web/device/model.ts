@@ -6,6 +6,7 @@ import type {
   CraftState,
   CustodyFact,
   FindingKind,
+  HandoverFact,
   InterruptionCause,
   LevelSettled,
   Measure,
@@ -27,6 +28,7 @@ import type { OperatorSettings } from "../../core/facts/situation.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
 import type { fasterThanHands } from "../../core/walk/pace.ts";
 import type { DraftMark, PaperStop, StopDraft } from "../../ledger/craft/recorder.ts";
+import type { CraftFall } from "./fall-watch.ts";
 
 export type Person = { readonly id: string; readonly name: string; readonly roles: readonly string[] };
 
@@ -89,6 +91,8 @@ export type DeviceSnapshot = {
   readonly me: Person | null;
   readonly craft: readonly CraftView[];
   readonly exchange: ExchangeState;
+  /** What fell of the craft that this person has, until it is acknowledged. */
+  readonly falls: readonly CraftFall[];
   /** A newer version of the app waits for consent. */
   readonly updateWaits: boolean;
 };
@@ -174,6 +178,12 @@ export type NewWeighing = Pick<WeighingFact, "mass_kg" | "x_m" | "y_m" | "includ
 
 export type NewHandover = Pick<CustodyFact, "custody" | "words" | "expectedEnd_ms">;
 
+/** A page as it was read and is signed: see HandoverFact. */
+export type NewPage = Pick<
+  HandoverFact,
+  "to" | "since_ms" | "shiftEnds_ms" | "changed" | "ending" | "open" | "flightsOpen" | "words"
+>;
+
 /** Work that an engineer releases; `opened`: closures that it left other than for flight. */
 export type NewRelease = Pick<
   ReleaseFact,
@@ -204,6 +214,8 @@ export interface Device {
   exchangeNow(): Promise<void>;
   confirmExchange(ledger: string, words: string): Promise<void>;
   takeUpdate(): void;
+  /** Somebody has seen what fell. */
+  acknowledgeFalls(): void;
 
   /** Records a report of the weather at a base, as it was typed or pasted; `instead` of reports that were mistyped. */
   hearReport(
@@ -225,6 +237,10 @@ export interface Device {
   takeOver(ledger: string, people: readonly string[]): Promise<void>;
   /** Gives the craft to maintenance, or takes it out of service. */
   handOver(ledger: string, handover: NewHandover): Promise<void>;
+  /** Signs the page for the next crew. */
+  givePage(ledger: string, page: NewPage): Promise<void>;
+  /** Signs a page that was given to this person as read. */
+  takePage(ledger: string, given: string, words: string): Promise<void>;
   releaseWork(ledger: string, release: NewRelease): Promise<void>;
   inspectWork(ledger: string, release: string, licence: string, words: string): Promise<void>;
   /** Who is on duty with the craft; takes the place of the shifts that stood on the screen. */

@@ -2,7 +2,7 @@
 //
 // One drawing says it to the eye; one sentence says the same spans to a screen reader.
 import type { ReactNode } from "react";
-import { ribbonHeight, ribbonOf } from "../../present/ribbon.ts";
+import { keptOutline, ribbonHeight, ribbonOf } from "../../present/ribbon.ts";
 import type { RibbonSpan } from "../../present/ribbon.ts";
 import { ribbonTicks } from "../../present/ribbon-ticks.ts";
 import { ribbonSentence } from "../../present/ribbon-words.ts";
@@ -15,23 +15,27 @@ export type RibbonTime = { readonly from_ms: number; readonly until_ms: number; 
 type RibbonProps = {
   readonly name: string;
   readonly spans: readonly RibbonSpan[];
+  /** The spans if everything that falls due were renewed in time; left out where nobody asks. */
+  readonly kept?: readonly RibbonSpan[];
   readonly time: RibbonTime;
 };
 
-export function Ribbon({ name, spans, time }: RibbonProps) {
+export function Ribbon({ name, spans, kept = spans, time }: RibbonProps) {
   const locale = useLocale();
   const [ref, width] = useWidth<HTMLDivElement>(220);
-  const ribbon = ribbonOf(spans, { from_ms: time.from_ms, until_ms: time.until_ms, width }, time.now_ms);
+  const window = { from_ms: time.from_ms, until_ms: time.until_ms, width };
+  const ribbon = ribbonOf(spans, window, time.now_ms);
   return (
     <div ref={ref} className="ribbon">
       <svg
         role="img"
-        aria-label={ribbonSentence(name, spans, time.now_ms, locale)}
+        aria-label={ribbonSentence(name, spans, time.now_ms, locale, kept)}
         width={width}
         height={ribbonHeight}
         viewBox={`0 0 ${width} ${ribbonHeight}`}
       >
         <path className="ribbon-fill" d={ribbon.fill} />
+        <path className="ribbon-kept" d={keptOutline(spans, kept, window)} />
         <path className="ribbon-crosses" d={ribbon.crosses} />
         {ribbon.nowX !== null && (
           <>
@@ -73,6 +77,9 @@ export type StandingRowSpec = {
   /** What ends first, or what stands against it, in few words. */
   readonly note: ReactNode;
   readonly spans: readonly RibbonSpan[];
+  readonly kept?: readonly RibbonSpan[];
+  /** Opens the whole line of it. */
+  readonly onOpen?: () => void;
 };
 
 /** Rows of name, note and ribbon over one common time. */
@@ -86,13 +93,10 @@ export function StandingRows({
   return (
     <div className="standing-rows">
       <ul className="rows">
-        {rows.map(({ id, name, note, spans }) => (
+        {rows.map(({ id, name, note, spans, kept, onOpen }) => (
           <li key={id} className="standing-row">
-            <div>
-              <div className="standing-row-name">{name}</div>
-              <div className="standing-row-note">{note}</div>
-            </div>
-            <Ribbon name={name} spans={spans} time={time} />
+            <RowName name={name} note={note} {...(onOpen === undefined ? {} : { onOpen })} />
+            <Ribbon name={name} spans={spans} {...(kept === undefined ? {} : { kept })} time={time} />
           </li>
         ))}
       </ul>
@@ -101,5 +105,20 @@ export function StandingRows({
         <RibbonTicks time={time} />
       </div>
     </div>
+  );
+}
+
+function RowName({ name, note, onOpen }: Pick<StandingRowSpec, "name" | "note" | "onOpen">) {
+  const inside = (
+    <>
+      <span className="standing-row-name">{name}</span>
+      <span className="standing-row-note">{note}</span>
+    </>
+  );
+  if (onOpen === undefined) return <div className="standing-row-words">{inside}</div>;
+  return (
+    <button type="button" className="standing-row-words" data-opens="" onClick={onOpen}>
+      {inside}
+    </button>
   );
 }

@@ -33,12 +33,15 @@ const parts = {
   runsOut: () => import("./runs-out.tsx"),
   crew: () => import("./crew.tsx"),
   custody: () => import("./custody.tsx"),
+  handover: () => import("./handover.tsx"),
   charts: () => import("./charts.tsx"),
+  falls: () => import("./fall-notice.tsx"),
 };
 
 const partOf = (route: Route): (() => Promise<unknown>) =>
   route.screen === "sheets" ? parts.charts : "craft" in route ? parts[route.screen] : parts.machines;
 
+const FallNotice = lazy(async () => ({ default: (await parts.falls()).FallNotice }));
 const Machines = lazy(async () => ({ default: (await parts.machines()).Machines }));
 const Charts = lazy(async () => ({ default: (await parts.charts()).ChartsScreen }));
 
@@ -53,6 +56,7 @@ const ofCraft = {
   runsOut: lazy(async () => ({ default: (await parts.runsOut()).RunsOutScreen })),
   crew: lazy(async () => ({ default: (await parts.crew()).CrewScreen })),
   custody: lazy(async () => ({ default: (await parts.custody()).CustodyScreen })),
+  handover: lazy(async () => ({ default: (await parts.handover()).HandoverScreen })),
   ledger: lazy(async () => ({ default: (await parts.ledger()).LedgerScreen })),
 } as const satisfies Record<CraftScreen, unknown>;
 
@@ -93,6 +97,7 @@ export function App({ device }: { readonly device: Device }) {
         <Unbroken>
           <CurrentScreen route={route} />
         </Unbroken>
+        <Falls />
         <NotDone />
       </AppContextProvider>
     </LocaleProvider>
@@ -160,6 +165,17 @@ function Waiting() {
     <Screen name="Preen">
       <Loading />
     </Screen>
+  );
+}
+
+/** What fell stands over every screen; it comes with the judges, without whom nothing can fall. */
+function Falls() {
+  const { me, phase } = useSnapshot();
+  if (me === null || phase !== "ready") return null;
+  return (
+    <Suspense fallback={null}>
+      <FallNotice />
+    </Suspense>
   );
 }
 

@@ -53,6 +53,7 @@ export function Places({ craft }: { readonly craft: CraftView | null }) {
             "runsOut",
             "crew",
             "custody",
+            "handover",
             "ledger",
           ] as const
         ).map((screen) => place({ screen, craft: name }));

@@ -102,7 +102,12 @@ function Machine({ view, operation, time }: MachineProps) {
         {worst !== null && <span className="machine-why">{reasonLine(worst, teller)}</span>}
       </span>
       <span className="machine-line">
-        <Ribbon name={names.title("operation", standing.operation)} spans={standing.line} time={time} />
+        <Ribbon
+          name={names.title("operation", standing.operation)}
+          spans={standing.line}
+          kept={standing.kept.line}
+          time={time}
+        />
       </span>
       <span className="machine-ends quiet">{ends ?? screens.machines.noChange}</span>
       <span className="machine-with quiet">{custodyWords(view, names.person, screens.machines)}</span>

@@ -12,6 +12,7 @@ export const craftScreens = [
   "runsOut",
   "crew",
   "custody",
+  "handover",
   "ledger",
 ] as const;
 export type CraftScreen = (typeof craftScreens)[number];

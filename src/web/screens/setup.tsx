@@ -1,10 +1,13 @@
 // Light, language, who holds the device, a newer version of the app.
+import { lazy, Suspense } from "react";
 import { Button } from "../parts/button.tsx";
 import { Notice } from "../parts/notice.tsx";
 import { useWords } from "../parts/words.tsx";
 import { useApp, useSnapshot } from "./app-context.tsx";
 import { Frame } from "./frame.tsx";
 import { LightAndLanguage } from "./light-and-language.tsx";
+
+const FallSound = lazy(async () => ({ default: (await import("./fall-sound.tsx")).FallSound }));
 
 export function Setup() {
   const { app, screens } = useWords();
@@ -25,6 +28,9 @@ export function Setup() {
           </Notice>
         )}
         <LightAndLanguage />
+        <Suspense fallback={null}>
+          <FallSound />
+        </Suspense>
         <section className="stack">
           <h2 className="heading-small">{screens.setup.device}</h2>
           {me !== null && <p>{screens.enter.holds(me.name)}</p>}

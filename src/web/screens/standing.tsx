@@ -1,10 +1,10 @@
 // The standing of one machine: the verdict in large words, every operation as a ribbon, and what can change it, soonest
 // to clear first. A reason opens to its entries, its source and what clears it.
-import { useState } from "react";
+import { lazy, Suspense, useState } from "react";
 import { hour_ms } from "../../core/facts/instant.ts";
 import type { Reason } from "../../core/facts/reason.ts";
 import type { OperationStanding } from "../../core/standing/assess.ts";
-import { compareReasons, isActive, touches } from "../../core/standing/combine.ts";
+import { compareReasons, compareVerdicts, isActive, touches } from "../../core/standing/combine.ts";
 import { countingCustody } from "../../core/standing/custody.ts";
 import type { WalkKind } from "../../core/facts/craft.ts";
 import { planWalk } from "../../core/walk/plan.ts";
@@ -27,6 +27,9 @@ import { TakeOver } from "./take-over.tsx";
 import { clearsBy, decidingReason, endsFirst, reasonLine } from "./told.ts";
 import type { Teller } from "./told.ts";
 
+const StandingLine = lazy(async () => ({ default: (await import("./standing-line.tsx")).StandingLine }));
+const WhatHelps = lazy(async () => ({ default: (await import("./what-helps.tsx")).WhatHelps }));
+
 const shown_h = 24;
 
 export function StandingScreen({ craft }: { readonly craft: CraftView }) {
@@ -36,6 +39,7 @@ export function StandingScreen({ craft }: { readonly craft: CraftView }) {
   const { standing: words, screens } = useWords();
   const [opened, setOpened] = useState<Reason | null>(null);
   const [takingOver, setTakingOver] = useState(false);
+  const [line, setLine] = useState<string | null>(null);
   const teller = { names, locale, now_ms };
   const { operations } = craft.standing;
   const [main] = operations;
@@ -67,6 +71,8 @@ export function StandingScreen({ craft }: { readonly craft: CraftView }) {
               name: names.title("operation", operation.operation),
               note: noteOf(craft, operation.operation, teller) ?? words.verdictLow[operation.verdict],
               spans: operation.line,
+              kept: operation.kept.line,
+              onOpen: () => setLine(operation.operation),
             }))}
           />
           <p className="quiet small">
@@ -78,6 +84,11 @@ export function StandingScreen({ craft }: { readonly craft: CraftView }) {
           </p>
         </div>
         <div className="stack-wide">
+          {compareVerdicts(main.verdict, "withinLimits") > 0 && (
+            <Suspense fallback={null}>
+              <WhatHelps help={main.help} teller={teller} />
+            </Suspense>
+          )}
           <ReasonList reasons={rows.filter(({ later }) => !later)} />
           {rows.some(({ later }) => later) && (
             <ReasonList heading={screens.standing.later} reasons={rows.filter(({ later }) => later)} after />
@@ -85,6 +96,9 @@ export function StandingScreen({ craft }: { readonly craft: CraftView }) {
         </div>
       </div>
       <ReasonSheet craft={craft} reason={opened} onClose={() => setOpened(null)} />
+      <Suspense fallback={null}>
+        <StandingLine craft={craft} operation={line} onClose={() => setLine(null)} />
+      </Suspense>
       <TakeOver craft={craft} open={takingOver} onClose={() => setTakingOver(false)} />
     </Frame>
   );

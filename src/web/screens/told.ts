@@ -1,6 +1,8 @@
 // How screens say a standing: what ends first, who can clear a reason, what operations are called.
 import type { Reason } from "../../core/facts/reason.ts";
 import type { OperationStanding } from "../../core/standing/assess.ts";
+import { compareVerdicts } from "../../core/standing/combine.ts";
+import type { Change } from "../../core/standing/combine.ts";
 import type { Names } from "../../present/names.ts";
 import { reasonWords } from "../../present/reasons.ts";
 import { insideSentence } from "../../present/sentence-case.ts";
@@ -16,17 +18,40 @@ export function reasonLine(reason: Reason, teller: Teller): string {
   return phraseText(reasonWords({ reason, ...teller }).title);
 }
 
-/** Until when the present standing holds and what then; null when nothing changes within sight. */
-export function endsFirst({ next }: OperationStanding, teller: Teller): string | null {
+/**
+ * Until when the present standing holds and what then; null when nothing changes within sight. Where it ends first by
+ * something that its crew renews every day, that is said as what it is: to be done by then.
+ */
+export function endsFirst(
+  { next, kept, verdict }: Pick<OperationStanding, "next" | "kept" | "verdict">,
+  teller: Teller,
+): string | null {
   if (next === null) return null;
+  const renewal = compareVerdicts(verdict, "withinLimits") <= 0 ? renewalOf(next, kept.next) : null;
+  if (renewal === null) return untilThen(next, teller);
   const { standing } = wordsIn(teller.locale.language);
   const time = timeSeenFrom(teller.now_ms, next.at_ms, teller.locale);
-  const [cause] = [...next.begins, ...next.lapses];
-  const what =
-    cause === undefined
-      ? standing.verdictLow[next.to]
-      : insideSentence(reasonLine(cause, teller), teller.locale.language);
-  return standing.untilThen(time, what);
+  const renew = standing.renewBy(time, reasonWords({ reason: renewal, ...teller }).remedy);
+  return kept.next === null ? renew : `${untilThen(kept.next, teller)}; ${renew}`;
+}
+
+/** What makes the first change, where that change does not come as long as the crew keeps up its renewals. */
+function renewalOf(next: Change, kept: Change | null): Reason | null {
+  return kept !== null && kept.at_ms <= next.at_ms ? null : (next.begins[0] ?? null);
+}
+
+function untilThen(change: Change, teller: Teller): string {
+  const { standing } = wordsIn(teller.locale.language);
+  const time = timeSeenFrom(teller.now_ms, change.at_ms, teller.locale);
+  return standing.untilThen(time, causeOf(change, teller));
+}
+
+/** What makes a change, in one line inside a sentence. */
+export function causeOf({ begins, lapses, to }: Change, teller: Teller): string {
+  const [cause] = [...begins, ...lapses];
+  return cause === undefined
+    ? wordsIn(teller.locale.language).standing.verdictLow[to]
+    : insideSentence(reasonLine(cause, teller), teller.locale.language);
 }
 
 const effectOf = { notReady: "blocks", notKnown: "unknown", withinLimits: "limits", ready: null } as const;
@@ -51,7 +76,7 @@ const engineers: readonly string[] = [
 ];
 
 /** The right edge of a reason: how soon it can be cleared, or by whom. */
-export function clearsBy({ remedy }: Reason, { language }: Locale): string {
+export function clearsBy({ remedy }: Pick<Reason, "remedy">, { language }: Locale): string {
   const { clearance, clearanceWho } = wordsIn(language).standing;
   if (remedy.clearance !== "someone") return clearance[remedy.clearance];
   return engineers.includes(remedy.code) ? clearanceWho.engineer : clearanceWho.office;

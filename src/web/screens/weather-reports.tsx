@@ -7,7 +7,7 @@ import { hour_ms, minute_ms } from "../../core/facts/instant.ts";
 import type { WeatherReport } from "../../core/sky/report.ts";
 import { unreadGroups } from "../../core/sky/report.ts";
 import type { SkyOver } from "../../core/standing/sky.ts";
-import { reportOf } from "../../core/standing/sky.ts";
+import { reportOf } from "../../core/sky/report-of.ts";
 import type { WeatherWords } from "../../present/weather/words-en.ts";
 import { timePassed, timeSeenFrom } from "../../present/words/formats.ts";
 import { Button } from "../parts/button.tsx";

@@ -192,6 +192,8 @@ export const screens: Words["screens"] = {
       "event.noted": "Ereignis",
       "event.cleared": "Ereignis freigegeben",
       "exchange.confirmed": "Austausch bestätigt",
+      "handover.given": "Seite übergeben",
+      "handover.taken": "Seite übernommen",
       "walk.begun": "Rundgang begonnen",
       "walk.page": "Seite eines Rundgangs",
       "walk.interrupted": "Rundgang unterbrochen",

@@ -191,6 +191,8 @@ export const screens = {
       "event.noted": "Event",
       "event.cleared": "Event cleared",
       "exchange.confirmed": "Exchange confirmed",
+      "handover.given": "Page handed over",
+      "handover.taken": "Page taken",
       "walk.begun": "Walk begun",
       "walk.page": "Page of a walk",
       "walk.interrupted": "Walk interrupted",

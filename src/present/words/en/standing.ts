@@ -39,6 +39,8 @@ export const standing = {
   asKnownAt: (time: string) => `as known at ${time}`,
   until: (time: string) => `until ${time}`,
   untilThen: (time: string, what: string) => `until ${time}, then ${what}`,
+  /** What is to be renewed, so that it stays so. */
+  renewBy: (time: string, what: string) => `by ${time}: ${what}`,
   endsFirst: (time: string, what: string) => `${time} ${what}`,
   noChangeIn: (span: string) => `no change in sight for ${span}`,
   now: "now",
@@ -46,6 +48,7 @@ export const standing = {
   spanNow: (verdict: string) => `now ${verdict}`,
   spanFrom: (verdict: string, from: string) => `${verdict} from ${from}`,
   spanEnd: (until: string) => `as far as ${until}`,
+  spanKept: (verdict: string, until: string) => `${verdict} until ${until} if kept up`,
   line: (name: string, spans: string) => `${name}: ${spans}.`,
   machineAndCrew: "machine and crew",
   weather: "weather",
