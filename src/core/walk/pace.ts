@@ -63,10 +63,16 @@ function historyOf(state: CraftState, kind: WalkKind): History {
   return { perItem_s: (stop) => median(visits.get(stop) ?? []), between_s: median(gaps) };
 }
 
+// Walks of other days do not change, and every tap asks for them again.
+const counted = new WeakMap<WalkFacts["marks"], ReadonlyMap<string, number>>();
+
 function marksByPage({ marks }: WalkFacts): ReadonlyMap<string, number> {
+  const held = counted.get(marks);
+  if (held !== undefined) return held;
   const counts = new Map<string, number>();
   for (const facts of Object.values(marks))
     for (const { entry } of facts) counts.set(entry, (counts.get(entry) ?? 0) + 1);
+  counted.set(marks, counts);
   return counts;
 }
 

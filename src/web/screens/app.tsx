@@ -148,8 +148,9 @@ function useWordsOfReasons(isHeld: boolean): boolean {
 function ScreenOf({ route }: { readonly route: Route }) {
   const { craft, exchange } = useSnapshot();
   useEffect(() => {
-    // All others once this one stands: none of them has to be waited for later.
-    void Promise.allSettled(Object.values(parts).map((part) => part()));
+    // All others once this one has been seen: none of them has to be waited for later.
+    const later = setTimeout(() => void Promise.allSettled(Object.values(parts).map((part) => part())), 500);
+    return () => clearTimeout(later);
   }, []);
   if (route.screen === "setup") return <Setup />;
   if (route.screen === "sheets") return <Charts sheet={route.sheet} chart={route.chart} />;

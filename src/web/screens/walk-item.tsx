@@ -24,7 +24,15 @@ import type { WalkView } from "./walk-view.ts";
 /** The heading that stands at hand has the focus, so that keyboard and screen reader follow the walk. */
 export function useFocusOnCome() {
   const heading = useRef<HTMLHeadingElement>(null);
-  useEffect(() => heading.current?.focus(), []);
+  useEffect(() => {
+    // After what was tapped is seen: to move the focus costs a slow tablet as much as the tap.
+    let later: ReturnType<typeof setTimeout> | undefined;
+    const frame = requestAnimationFrame(() => (later = setTimeout(() => heading.current?.focus())));
+    return () => {
+      cancelAnimationFrame(frame);
+      clearTimeout(later);
+    };
+  }, []);
   return heading;
 }
 
