@@ -15,6 +15,10 @@ const subcommands: Readonly<Record<string, Subcommand>> = {
     summary: "recompute any number of the program from JSON",
     load: () => import("./calc.ts"),
   },
+  erase: {
+    summary: "erase what an entry says, by role and for a legal reason; the record still proves itself",
+    load: () => import("./erase.ts"),
+  },
   export: {
     summary: "write the record, or one craft's, as lines that can be proven offline",
     load: () => import("./export.ts"),

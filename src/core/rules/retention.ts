@@ -1,7 +1,7 @@
 // How long records are kept at least, by what they are. Shown beside the ledger and asked before anything is erased.
 //
 // Sources and status beside each row; checked in published/retention.test.ts. Nothing is deleted by these figures.
-import type { Citation } from "./cited.ts";
+import type { Citation, RuleSetId } from "./cited.ts";
 
 export type Retention = Citation & {
   readonly record: string;
@@ -28,3 +28,42 @@ export const retention: readonly Retention[] = [
   row("recentExperience", { months: 15 }, "ORO.MLR.115", "memory"),
   row("flightDutyRest", { months: 24 }, "ORO.FTL.245 (aeroplanes; national for helicopters)", "memory"),
 ];
+
+/** By the beginning of an entry's type: which of the records above it belongs to. */
+const recordsOf: readonly (readonly [begins: string, records: readonly string[]])[] = [
+  ["flight.", ["technicalLog", "flightPapers", "recentExperience"]],
+  ["shift.", ["flightDutyRest"]],
+  ["loading.", ["flightPapers", "loadManifest"]],
+  ["kit.", ["flightPapers", "loadManifest"]],
+  ["paper.", ["trainingAndChecking", "pilotRecord"]],
+  ["experience.", ["recentExperience", "pilotRecord"]],
+  ["release.", ["maintenanceRecords"]],
+  ["inspection.", ["maintenanceRecords"]],
+  ["task.", ["maintenanceRecords"]],
+  ["component.", ["maintenanceRecords"]],
+  ["balance.", ["maintenanceRecords"]],
+  ["counters.", ["maintenanceRecords"]],
+  ["obligation.", ["maintenanceRecords"]],
+  ["craft.weighed", ["maintenanceRecords"]],
+  ["walk.", ["technicalLog"]],
+  ["closure.", ["technicalLog"]],
+  ["finding.", ["technicalLog"]],
+  ["deferral.", ["technicalLog"]],
+  ["event.", ["technicalLog"]],
+  ["reading", ["technicalLog"]],
+  ["uplift.", ["technicalLog"]],
+  ["level.", ["technicalLog"]],
+  ["lookAlike.", ["technicalLog"]],
+  ["custody.", ["technicalLog"]],
+];
+
+/** The figures of a rule set; of both where the operator's is not known. */
+export function retentionIn(ruleSet: RuleSetId | null): readonly Retention[] {
+  return retention.filter(({ cite }) => ruleSet === null || cite.startsWith("14 CFR") === (ruleSet === "us"));
+}
+
+/** How long entries of this type are to be kept at least; empty where no rule here says so. */
+export function retentionOf(type: string, ruleSet: RuleSetId | null): readonly Retention[] {
+  const records = recordsOf.find(([begins]) => type.startsWith(begins))?.[1] ?? [];
+  return retentionIn(ruleSet).filter(({ record }) => records.includes(record));
+}

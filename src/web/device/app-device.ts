@@ -11,6 +11,7 @@ import type {
   WalkFacts,
   WalkKind,
 } from "../../core/facts/craft.ts";
+import { wordsOn } from "../../core/facts/look-alikes.ts";
 import { own } from "../../core/facts/own.ts";
 import { airframeHours } from "../../core/level/airframe-hours.ts";
 import type { JudgingRole } from "../../core/finding/judgement.ts";
@@ -58,9 +59,13 @@ import type { Judging } from "./judging.ts";
 import { Keys, newSalt, pinHash } from "./keys.ts";
 import type { Enrolment } from "./keys.ts";
 import type {
+  AlikeWord,
   CraftView,
   Device,
   DeviceSnapshot,
+  ErasingRole,
+  Evidence,
+  RecordProof,
   LevelWord,
   NewFinding,
   NewFlight,
@@ -250,6 +255,7 @@ export class AppDevice implements Device {
       now_ms,
       horizon_ms: now_ms + horizon_h * hour_ms,
       zone: settings?.zone ?? "UTC",
+      ruleSet: settings?.ruleSet ?? null,
       base: this.#hello?.bases[0]?.name ?? "",
       settings,
       bases: known.bases.map(({ base, held }) => ({ base, name: held?.described.name ?? base })),
@@ -363,8 +369,13 @@ export class AppDevice implements Device {
       const page = await this.#store.since(this.#position, 2_000);
       if (page.rows.length > 0) this.#take(page.rows);
       this.#position = page.next;
-      if (!page.more) return;
+      if (!page.more) break;
     }
+    // What was erased by right must not live on here.
+    const ids = this.#book.bodiesToErase();
+    if (ids.length === 0) return;
+    await this.#store.erase(ids);
+    this.#book.bodiesErased(ids);
   }
 
   #take(rows: Page["rows"]): void {
@@ -631,6 +642,52 @@ export class AppDevice implements Device {
       void this.#exchanger?.wake();
       return result;
     });
+  }
+
+  // --- the record ----------------------------------------------------------------------------------------------------
+
+  /** A craft's entries as they lie on the disk, and the operator's, which say whom to believe. */
+  async #stored(ledger: string): Promise<readonly StoredEntry[]> {
+    const operators = (await this.#store.ledgers()).filter((name) => name.startsWith("operator:"));
+    return (await Promise.all([...operators, ledger].map((name) => this.#store.ofLedger(name)))).flat();
+  }
+
+  async evidence(ledger: string, id: string): Promise<Evidence | null> {
+    const stored = await this.#store.get(id);
+    if (stored === null) return null;
+    const { evidenceOf } = await import("./record-proof.ts");
+    return evidenceOf(stored, this.#book.fold(ledger).folded, this.#book.trust);
+  }
+
+  async prove(ledger: string): Promise<RecordProof> {
+    const [entries, { proveRecord }] = await Promise.all([this.#stored(ledger), import("./record-proof.ts")]);
+    return proveRecord(entries, this.#now_ms(), this.#hello?.operator?.publicKey ?? null);
+  }
+
+  async exportRecord(ledger: string): Promise<string> {
+    const [entries, { exportText }] = await Promise.all([this.#stored(ledger), import("./record-proof.ts")]);
+    return exportText(entries, this.#now_ms());
+  }
+
+  async settleAside(ledger: string, entries: readonly string[], words: string): Promise<void> {
+    await this.#record(() => this.#write(ledger, "aside.settled", { entries, words }));
+  }
+
+  async decideFork(ledger: string, counts: string, words: string): Promise<void> {
+    await this.#record(() => this.#write(ledger, "fork.decided", { counts, words }));
+  }
+
+  async decideAlike(ledger: string, word: AlikeWord): Promise<void> {
+    await this.#record(() => {
+      const { state } = this.#view(ledger);
+      const replaces = wordsOn(state, word.matter, word.one, word.other).map(({ entry }) => entry);
+      const at = msToInstant(this.#now_ms());
+      return this.#write(ledger, "lookAlike.decided", { ...word, at, replaces });
+    });
+  }
+
+  async eraseEntry(ledger: string, entry: string, role: ErasingRole, legalReason: string): Promise<void> {
+    await this.#record(() => this.#write(ledger, "erase", { entry, role, legalReason }));
   }
 
   async confirmExchange(ledger: string, words: string): Promise<void> {

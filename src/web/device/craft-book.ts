@@ -5,6 +5,7 @@ import { instantToMs } from "../../core/facts/instant.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
 import type { BaseSky, BaseState } from "../../core/facts/sky.ts";
 import { noTrust } from "../../ledger/acceptance.ts";
+import type { Trust } from "../../ledger/acceptance.ts";
 import { baseOfCraft, basesHeld, skyOf } from "../../ledger/base/base-held.ts";
 import type { BasePlace } from "../../ledger/base/base-held.ts";
 import { baseLedger } from "../../ledger/base/base-ledger.ts";
@@ -24,7 +25,9 @@ import { webVerifier } from "../../crypto/web.ts";
 import type { Judging } from "./judging.ts";
 import type { CraftView, LedgerLine } from "./model.ts";
 
-function lineOf(folded: Folded<CraftState>, { id, envelope, body }: Opened): LedgerLine {
+function lineOf(folded: Folded<CraftState>, { id, envelope, body, stored }: Opened): LedgerLine {
+  // Erased by right, whether or not its text still stands in memory until the next start.
+  const isErased = folded.erased.has(id);
   return {
     id,
     type: envelope.type,
@@ -34,7 +37,8 @@ function lineOf(folded: Folded<CraftState>, { id, envelope, body }: Opened): Led
     seq: envelope.seq,
     key: envelope.key,
     critical: envelope.critical,
-    body: body ?? null,
+    body: isErased ? null : (body ?? null),
+    said: isErased ? "" : (stored.body ?? ""),
     after: envelope.after,
   };
 }
@@ -69,6 +73,7 @@ export class CraftBook {
   readonly #seen = new Map<string, Seen>();
   /** Entries of craft that came before the operator's ledger gave anybody's trust. */
   #trust = operatorLedger.initial.trust;
+  readonly #erased = new Set<string>();
   #root: string | null = null;
 
   /** Says whose key the operator's is, as the server gave it at the first meeting; nobody else opens a record. */
@@ -77,6 +82,23 @@ export class CraftBook {
     this.#root = root;
     this.#operator?.add([], { ...noTrust, root });
     this.#spreadTrust();
+  }
+
+  /** Entries whose body was erased by right and still lies here. */
+  bodiesToErase(): readonly string[] {
+    const folds = [...this.#craft.values(), ...this.#bases.values()];
+    return folds.flatMap((fold) =>
+      [...fold.folded.erased].filter((id) => fold.entry(id)?.erased === false && !this.#erased.has(id)),
+    );
+  }
+
+  /** They are gone from the disk. */
+  bodiesErased(ids: readonly string[]): void {
+    for (const id of ids) this.#erased.add(id);
+  }
+
+  get trust(): Trust {
+    return this.#trust;
   }
 
   get operator(): OperatorState {

@@ -9,6 +9,7 @@ import type {
   HandoverFact,
   InterruptionCause,
   LevelSettled,
+  LookAlikeDecided,
   Measure,
   Outcome,
   ReadingFact,
@@ -22,6 +23,7 @@ import type { ImportedReading, ImportedUplift } from "../../core/level/level-csv
 import type { JudgingRole } from "../../core/finding/judgement.ts";
 import type { StatedLoading } from "../../core/load/judge-loading.ts";
 import type { WeighingFact } from "../../core/facts/load.ts";
+import type { RuleSetId } from "../../core/rules/cited.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import type { BaseSky, ObservationFact, StationFact, WeatherSettings } from "../../core/facts/sky.ts";
 import type { OperatorSettings } from "../../core/facts/situation.ts";
@@ -53,8 +55,46 @@ export type LedgerLine = {
   readonly critical: boolean;
   /** Null once erased, or where it could not be read. */
   readonly body: unknown;
+  /** The text of the body as it is stored; empty once erased. */
+  readonly said: string;
   readonly after: readonly string[];
 };
+
+/** What stands behind one entry, proven on this device when it was asked. */
+export type Evidence = {
+  /** Envelope and body are what their hashes say. */
+  readonly hashes: boolean;
+  readonly signed: boolean;
+  /** Who vouches for the key: the operator's own key, or a certificate; null when nobody does. */
+  readonly voucher:
+    | { readonly kind: "root" }
+    | {
+        readonly kind: "certificate";
+        readonly entry: string;
+        readonly roles: readonly string[];
+        readonly from_ms: number;
+      }
+    | null;
+  readonly revoked_ms: number | null;
+  readonly receipt: { readonly received_ms: number; readonly verdict: string; readonly entry: string } | null;
+  /** Entries that it names as those before it. */
+  readonly before: readonly string[];
+  /** Entries that name it, oldest first. */
+  readonly namedBy: readonly string[];
+};
+
+/** A record proven on this device. Faults speak against it; doubts are entries that stand aside in it. */
+export type RecordProof = {
+  readonly proven: boolean;
+  readonly entries: number;
+  readonly faults: readonly { readonly kind: string; readonly code: string; readonly id: string | null }[];
+  readonly doubts: readonly { readonly id: string; readonly code: string }[];
+};
+
+export type AlikeWord = Pick<LookAlikeDecided, "matter" | "one" | "other" | "says" | "counts" | "words">;
+
+export const erasingRoles = ["administrator", "airworthiness"] as const;
+export type ErasingRole = (typeof erasingRoles)[number];
 
 export type CraftView = {
   readonly ledger: string;
@@ -80,6 +120,8 @@ export type DeviceSnapshot = {
   readonly now_ms: number;
   readonly horizon_ms: number;
   readonly zone: string;
+  /** The operator's rule set; null where it is not known. */
+  readonly ruleSet: RuleSetId | null;
   readonly base: string;
   /** The operator's settings; null where they are missing or contradict each other. */
   readonly settings: OperatorSettings | null;
@@ -233,6 +275,20 @@ export interface Device {
   setWeatherLimits(base: string, limits: NewWeatherLimits): Promise<void>;
   /** Says at which of the operator's bases the craft stands. */
   assignBase(ledger: string, base: string): Promise<void>;
+
+  /** Of one entry that is held here; null for another. */
+  evidence(ledger: string, id: string): Promise<Evidence | null>;
+  /** Proves what is held of a craft and of the operator: hashes, signatures, chains, certificates. */
+  prove(ledger: string): Promise<RecordProof>;
+  /** The same entries as lines that prove themselves elsewhere. */
+  exportRecord(ledger: string): Promise<string>;
+  /** Somebody with the role has dealt with entries that stand aside. */
+  settleAside(ledger: string, entries: readonly string[], words: string): Promise<void>;
+  /** Of two entries that one key wrote in one place, the one that counts. */
+  decideFork(ledger: string, counts: string, words: string): Promise<void>;
+  decideAlike(ledger: string, word: AlikeWord): Promise<void>;
+  /** Erases what an entry says, for good, here and wherever this is heard; that it was there stays. */
+  eraseEntry(ledger: string, entry: string, role: ErasingRole, legalReason: string): Promise<void>;
 
   takeOver(ledger: string, people: readonly string[]): Promise<void>;
   /** Gives the craft to maintenance, or takes it out of service. */

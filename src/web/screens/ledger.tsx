@@ -1,22 +1,29 @@
-// The ledger of one machine: every entry, newest first, what was set aside and why, and one entry whole.
-import { useState } from "react";
+// The ledger of one machine: every entry, newest first, by kind, writer, state or words; what stands aside and what looks
+// alike, to be dealt with; proof, export, and how long records are kept.
+import { useDeferredValue, useState } from "react";
 import { timeSeenFrom } from "../../present/words/formats.ts";
-import type { Words } from "../../present/words/words.ts";
 import type { CraftView, LedgerLine } from "../device/model.ts";
 import { Button } from "../parts/button.tsx";
+import { ChoiceRow } from "../parts/choice-row.tsx";
+import { Field } from "../parts/field.tsx";
 import { Picker } from "../parts/picker.tsx";
 import { Sheet } from "../parts/sheet.tsx";
 import { Empty } from "../parts/whole-screen.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useNames, useSnapshot } from "./app-context.tsx";
 import { Frame } from "./frame.tsx";
+import { LooksAlike } from "./ledger-alike.tsx";
+import { SetAside } from "./ledger-aside.tsx";
+import { LedgerEntry, statusWords } from "./ledger-entry.tsx";
+import { Proof, Retention } from "./ledger-proof.tsx";
+import { useLedgerWords } from "./use-ledger-words.ts";
 
 const families = {
   all: [""],
   walks: ["walk.", "closure."],
-  findings: ["finding.", "event."],
-  readings: ["reading.", "uplift."],
-  flights: ["flight."],
+  findings: ["finding.", "event.", "deferral."],
+  readings: ["reading", "uplift.", "level."],
+  flights: ["flight.", "lookAlike."],
 } as const;
 type Family = keyof typeof families | "others";
 
@@ -30,107 +37,130 @@ function isOf(family: Family, type: string): boolean {
   return family === "others" ? !named.some(begins) : families[family].some(begins);
 }
 
-const page = 60;
+type Only = "all" | "aside" | "pending";
 
-function statusWords({ status, type }: LedgerLine, words: Words["screens"]["ledger"]): string {
-  const { statusOf } = words;
-  // A receipt has no receipt: it came from the server, and is not one of ours that has not gone up.
-  if (type === "receipt" && status === "pending") return statusOf.byServer;
-  return status in statusOf ? statusOf[status as keyof typeof statusOf] : `${statusOf.aside}: ${status}`;
+const page = 60;
+const counted = ["accepted", "pending", "noted"];
+
+type Wanted = {
+  readonly family: Family;
+  readonly by: string;
+  readonly only: Only;
+  readonly text: string;
+};
+
+function fits(line: LedgerLine, { family, by, only, text }: Wanted): boolean {
+  if (!isOf(family, line.type)) return false;
+  if (by !== "" && line.by !== by) return false;
+  if (only === "pending" && (line.status !== "pending" || line.type === "receipt")) return false;
+  if (only === "aside" && counted.includes(line.status)) return false;
+  return text === "" || line.id.startsWith(text) || line.said.toLowerCase().includes(text);
 }
 
 export function LedgerScreen({ craft }: { readonly craft: CraftView }) {
-  const { app, screens, ledger: words } = useWords();
-  const { now_ms } = useSnapshot();
-  const locale = useLocale();
-  const names = useNames(craft);
-  const [family, setFamily] = useState<Family>("all");
-  const [shown, setShown] = useState(page);
-  const [opened, setOpened] = useState<LedgerLine | null>(null);
-  const lines = craft.lines.filter(({ type }) => isOf(family, type)).toReversed();
+  const { app, ledger: words } = useWords();
+  const [opened, setOpened] = useState<string | null>(null);
+  const line = opened === null ? undefined : craft.lines.find(({ id }) => id === opened);
+  const { screens } = useWords();
   return (
     <Frame craft={craft} name={`${craft.name} · ${app.screens.ledger}`} nameAs="h1">
       {craft.lines.length === 0 ? (
         <Empty title={words.none}>{words.noneBody}</Empty>
       ) : (
         <div className="stack">
-          <div className="ledger-head">
-            <Picker
-              label={screens.ledger.filter}
-              choices={([...Object.keys(families), "others"] as Family[]).map((id) => ({
-                id,
-                name: screens.ledger[id],
-              }))}
-              value={family}
-              onChoose={(id) => {
-                setFamily(id as Family);
-                setShown(page);
-              }}
-            />
-            <p className="small quiet">
-              {words.entries(lines.length)}
-              <br />
-              {screens.ledger.stateHash}{" "}
-              <span className="mono" title={craft.stateHash}>
-                {craft.stateHash.slice(0, 16)}
-              </span>
-            </p>
-          </div>
-          <ul className="rows">
-            {lines.slice(0, shown).map((line) => (
-              <li key={line.id}>
-                <button type="button" className="ledger-line" onClick={() => setOpened(line)}>
-                  <span className="mono small">{timeSeenFrom(now_ms, line.at_ms, locale)}</span>
-                  <span>{screens.ledger.type[line.type] ?? line.type}</span>
-                  <span className="quiet">{names.person(line.by)}</span>
-                  <span className="quiet small">{statusWords(line, screens.ledger)}</span>
-                </button>
-              </li>
-            ))}
-          </ul>
-          {lines.length > shown && (
-            <Button onPress={() => setShown((count) => count + 4 * page)}>{screens.ledger.more}</Button>
-          )}
+          <SetAside craft={craft} onOpen={setOpened} />
+          <LooksAlike craft={craft} onOpen={setOpened} />
+          <Lines craft={craft} onOpen={setOpened} />
+          <Proof craft={craft} />
+          <Retention />
         </div>
       )}
-      <Sheet title={screens.ledger.entry} open={opened !== null} onClose={() => setOpened(null)}>
-        {opened !== null && <Entry craft={craft} line={opened} />}
+      <Sheet title={screens.ledger.entry} open={line !== undefined} onClose={() => setOpened(null)}>
+        {line !== undefined && <LedgerEntry key={line.id} craft={craft} line={line} onOpen={setOpened} />}
       </Sheet>
     </Frame>
   );
 }
 
-function Entry({ craft, line }: { readonly craft: CraftView; readonly line: LedgerLine }) {
+type LinesProps = { readonly craft: CraftView; readonly onOpen: (id: string) => void };
+
+function Lines({ craft, onOpen }: LinesProps) {
   const { screens, ledger: words } = useWords();
+  const more = useLedgerWords();
+  const { now_ms } = useSnapshot();
+  const locale = useLocale();
   const names = useNames(craft);
+  const [family, setFamily] = useState<Family>("all");
+  const [by, setBy] = useState("");
+  const [only, setOnly] = useState<Only>("all");
+  const [typed, setTyped] = useState("");
+  const [shown, setShown] = useState(page);
+  const text = useDeferredValue(typed.trim().toLowerCase());
+  const lines = craft.lines.filter((line) => fits(line, { family, by, only, text })).toReversed();
+  const writers = [...new Set(craft.lines.map((line) => line.by))];
   return (
-    <dl className="facts">
-      <dt>{screens.ledger.what}</dt>
-      <dd>
-        {screens.ledger.type[line.type] ?? line.type} <span className="mono small">{line.type}</span>
-      </dd>
-      <dt>{screens.ledger.who}</dt>
-      <dd>{names.person(line.by)}</dd>
-      <dt>{screens.ledger.time}</dt>
-      <dd className="mono">{new Date(line.at_ms).toISOString()}</dd>
-      <dt>{screens.ledger.status}</dt>
-      <dd>{statusWords(line, screens.ledger)}</dd>
-      <dt>{screens.ledger.id}</dt>
-      <dd className="mono small">{line.id}</dd>
-      <dt>{screens.ledger.key}</dt>
-      <dd className="mono small">{line.key}</dd>
-      <dt>{screens.ledger.place}</dt>
-      <dd className="mono">{line.seq}</dd>
-      <dt>{screens.ledger.after}</dt>
-      <dd className="mono small">{line.after.map((id) => id.slice(0, 12)).join(" ") || "–"}</dd>
-      <dt>{screens.ledger.body}</dt>
-      <dd>
-        {line.body === null ? (
-          words.erased
-        ) : (
-          <pre className="entry-body mono small">{JSON.stringify(line.body, null, 1)}</pre>
-        )}
-      </dd>
-    </dl>
+    <>
+      <div className="ledger-head">
+        <Picker
+          label={screens.ledger.filter}
+          choices={([...Object.keys(families), "others"] as Family[]).map((id) => ({
+            id,
+            name: screens.ledger[id],
+          }))}
+          value={family}
+          onChoose={(id) => {
+            setFamily(id as Family);
+            setShown(page);
+          }}
+        />
+        <Picker
+          label={more.who}
+          choices={[
+            { id: "", name: more.everybody },
+            ...writers.map((id) => ({ id, name: names.person(id) })),
+          ]}
+          value={by}
+          onChoose={(id) => {
+            setBy(id);
+            setShown(page);
+          }}
+        />
+        <ChoiceRow
+          name={more.only}
+          choices={[
+            { value: "all", label: more.onlyAll },
+            { value: "aside", label: more.onlyAside },
+            { value: "pending", label: more.onlyPending },
+          ]}
+          value={only}
+          onChoose={(id) => setOnly(id)}
+        />
+        <Field label={more.search} value={typed} onChange={setTyped} />
+      </div>
+      <p className="small quiet">
+        {words.entries(lines.length)}
+        <br />
+        {screens.ledger.stateHash}{" "}
+        <span className="mono" title={craft.stateHash}>
+          {craft.stateHash.slice(0, 16)}
+        </span>
+      </p>
+      {lines.length === 0 && <p>{more.nothingFound}</p>}
+      <ul className="rows">
+        {lines.slice(0, shown).map((line) => (
+          <li key={line.id}>
+            <button type="button" className="ledger-line" onClick={() => onOpen(line.id)}>
+              <span className="mono small">{timeSeenFrom(now_ms, line.at_ms, locale)}</span>
+              <span>{screens.ledger.type[line.type] ?? line.type}</span>
+              <span className="quiet">{names.person(line.by)}</span>
+              <span className="quiet small">{statusWords(line, screens.ledger)}</span>
+            </button>
+          </li>
+        ))}
+      </ul>
+      {lines.length > shown && (
+        <Button onPress={() => setShown((count) => count + 4 * page)}>{screens.ledger.more}</Button>
+      )}
+    </>
   );
 }

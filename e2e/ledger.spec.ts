@@ -1,0 +1,120 @@
+// The record in a real browser: found by kind, writer and words; one entry with what stands behind it; proven and exported on
+// the device, and the export proven outside; a flight written twice decided by a person; an entry erased by who may.
+import { execFileSync } from "node:child_process";
+import { join } from "node:path";
+import { AxeBuilder } from "@axe-core/playwright";
+import type { Page } from "@playwright/test";
+import { demoClock, expect, takePictures, test } from "./harness/preen-test.ts";
+
+const root = join(import.meta.dirname, "..");
+
+async function enterLedger(page: Page, who: string, pin: string): Promise<void> {
+  await page.goto("/");
+  await page.getByRole("button", { name: new RegExp(`^${who}`, "u") }).click();
+  for (const digit of pin) await page.getByRole("button", { name: digit, exact: true }).click();
+  await page.getByRole("button", { name: "Enter", exact: true }).click();
+  await expect(page.getByRole("link", { name: /Tinde/u })).toBeVisible({ timeout: 30_000 });
+  await page.goto("/craft/tinde/ledger");
+  await expect(page.getByText("State hash")).toBeVisible({ timeout: 30_000 });
+}
+
+const rows = (page: Page) => page.locator("main .ledger-line");
+
+test("entries are found by kind, by writer and by words, and one is shown with what stands behind it", async ({
+  page,
+}) => {
+  await enterLedger(page, "Ravn", "2580");
+  await page.getByRole("button", { name: /^Show / }).click();
+  await page.getByRole("dialog").getByRole("button", { name: "findings" }).click();
+  await expect(rows(page)).toHaveCount(2);
+  await page.getByRole("textbox", { name: /Words, or the beginning/u }).fill("hose touches");
+  await rows(page).first().click();
+  const entry = page.getByRole("dialog");
+  await expect(entry.getByText("The signature is this key's own")).toBeVisible();
+  await expect(entry.getByText("Envelope and content are what their hashes say")).toBeVisible();
+  await expect(entry.getByText("The operator certified the key as", { exact: false })).toBeVisible();
+  await expect(entry.getByText("The server received it", { exact: false })).toBeVisible();
+  await expect(entry.getByText("Kept at least")).toBeVisible();
+  // Along the chain to the entry before it.
+  const before = await entry.getByText("finding.").first().textContent();
+  await entry
+    .getByRole("button", { name: /^Show / })
+    .first()
+    .click();
+  await expect(entry.getByText("finding.").first()).not.toHaveText(before ?? "", { timeout: 5_000 });
+  await expect(entry.getByRole("button", { name: "Erase what it says" })).toHaveCount(0);
+});
+
+test("the record is proven on the device, and its export proves itself outside", async ({ page }) => {
+  await enterLedger(page, "Ravn", "2580");
+  await page.getByRole("button", { name: /^Verify on this device/u }).click();
+  await expect(page.getByText(/\d+ entries proven, nothing altered/u)).toBeVisible({ timeout: 60_000 });
+  const saved = page.waitForEvent("download");
+  await page.getByRole("button", { name: /^Export to a file/u }).click();
+  const file = await (await saved).path();
+  const said = execFileSync(process.execPath, [join(root, "bin/preen.mjs"), "verify", file], {
+    encoding: "utf8",
+  });
+  expect(said).toContain("proven");
+});
+
+test("a filling written twice is asked about, decided, and stays in the record", async ({ page }) => {
+  await enterLedger(page, "Ravn", "2580");
+  for (let time = 0; time < 2; time += 1) {
+    await page.goto("/craft/tinde/levels");
+    await page.getByRole("button", { name: /^Engine oil, left/u }).click();
+    await page
+      .getByRole("button", { name: /^Write an uplift|^Uplift|^Fill/u })
+      .first()
+      .click();
+    const dialog = page.getByRole("dialog");
+    await dialog.getByRole("textbox").first().fill("0.5");
+    for (const choice of await dialog.getByRole("group").all())
+      await choice.getByRole("radio").first().check({ force: true });
+    await dialog.getByRole("button", { name: /^Save/u }).click();
+    await expect(dialog).toHaveCount(0);
+    await page.clock.runFor(60_000);
+  }
+  await page.goto("/craft/tinde/ledger");
+  await expect(page.getByRole("heading", { name: "Looks the same" })).toBeVisible();
+  await page.getByRole("button", { name: /^One, written twice/u }).click();
+  await page
+    .getByRole("dialog")
+    .getByRole("button", { name: /Uplift/u })
+    .first()
+    .click();
+  await expect(page.getByRole("heading", { name: "Looks the same" })).toHaveCount(0);
+  await expect(rows(page).filter({ hasText: "Look-alike decided" })).toHaveCount(1);
+});
+
+test("an administrator erases what an entry says, for a reason, and it says so for good", async ({
+  page,
+}) => {
+  await enterLedger(page, "Vik", "9630");
+  await page.getByRole("textbox", { name: /Words, or the beginning/u }).fill("hose touches");
+  await rows(page).first().click();
+  const entry = page.getByRole("dialog");
+  await entry.getByRole("button", { name: "Erase what it says" }).click();
+  await expect(entry.getByText(/to be kept until .* at least/u)).toBeVisible();
+  await entry.getByRole("textbox", { name: "Legal reason" }).fill("names a person; erased on request");
+  const hold = entry.getByRole("button", { name: /Erase what it says|Hold to erase/u }).first();
+  await hold.focus();
+  await page.keyboard.down("Enter");
+  await page.clock.runFor(3_000);
+  await page.keyboard.up("Enter");
+  await expect(entry.getByText("erased by order")).toBeVisible({ timeout: 10_000 });
+  await page.reload();
+  await expect(page.getByText("State hash")).toBeVisible({ timeout: 30_000 });
+  await page.getByRole("textbox", { name: /Words, or the beginning/u }).fill("hose touches");
+  await expect(rows(page).filter({ hasText: "Judgement" })).toHaveCount(1);
+});
+
+test("the screen is reachable by everybody and is seen in every size and light", async ({ context }) => {
+  const page = await context.newPage();
+  await page.clock.setFixedTime(demoClock);
+  await enterLedger(page, "Ravn", "2580");
+  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
+  await takePictures(page, "ledger", async (shown) => {
+    await expect(shown.getByText("State hash")).toBeVisible({ timeout: 30_000 });
+  });
+});
