@@ -24,7 +24,7 @@ test("entries are found by kind, by writer and by words, and one is shown with w
   page,
 }) => {
   await enterLedger(page, "Ravn", "2580");
-  await page.getByRole("button", { name: /^Show / }).click();
+  await page.getByRole("button", { name: "Show everything" }).click();
   await page.getByRole("dialog").getByRole("button", { name: "findings" }).click();
   await expect(rows(page)).toHaveCount(2);
   await page.getByRole("textbox", { name: /Words, or the beginning/u }).fill("hose touches");
@@ -36,12 +36,11 @@ test("entries are found by kind, by writer and by words, and one is shown with w
   await expect(entry.getByText("The server received it", { exact: false })).toBeVisible();
   await expect(entry.getByText("Kept at least")).toBeVisible();
   // Along the chain to the entry before it.
-  const before = await entry.getByText("finding.").first().textContent();
   await entry
     .getByRole("button", { name: /^Show / })
     .first()
     .click();
-  await expect(entry.getByText("finding.").first()).not.toHaveText(before ?? "", { timeout: 5_000 });
+  await expect(entry.getByText("finding.judged")).toHaveCount(0);
   await expect(entry.getByRole("button", { name: "Erase what it says" })).toHaveCount(0);
 });
 

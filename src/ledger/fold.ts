@@ -139,7 +139,11 @@ function firstDifference(a: readonly string[], b: readonly string[]): number {
 }
 
 /** All that an entry's part in the fold depends on besides the entries before it. */
-export function admissionText(opened: Opened, outcome: Outcome, judgement: Judgement): string {
+export function admissionText(
+  opened: Opened,
+  outcome: Outcome,
+  judgement: Pick<Judgement, "settle">,
+): string {
   const settled = judgement.settle(opened, "senseless") === "noted";
   return `${opened.id} ${outcome ?? ""}${settled ? " settled" : ""}${opened.erased ? " without body" : ""}`;
 }
@@ -183,9 +187,27 @@ export function foldLedger<State extends object>(
   trust: Trust,
   before: Before<State> | null = null,
 ): Folded<State> {
+  return foldWhole(definition, entries, trust, before).folded;
+}
+
+/** A fold with what it was judged by: enough to go on from it without judging all of it again. */
+export type Whole<State extends object> = {
+  readonly folded: Folded<State>;
+  /** Of each ordered entry. */
+  readonly outcomes: readonly Outcome[];
+  readonly judgement: Judgement;
+};
+
+export function foldWhole<State extends object>(
+  definition: LedgerDefinition<State>,
+  entries: Iterable<Opened>,
+  trust: Trust,
+  before: Before<State> | null,
+): Whole<State> {
   const order = orderEntries(entries);
   const believed = believedIn(definition, order, trust);
-  return { ...foldOrdered(definition, order, believed, before), trust };
+  const { folded, ...rest } = foldOrdered(definition, order, believed, before);
+  return { ...rest, folded: { ...folded, trust } };
 }
 
 function believedIn<State extends object>(
@@ -198,8 +220,8 @@ function believedIn<State extends object>(
   const root = trust.root ?? trustSource.rootIn(order.ordered);
   let believed: Trust = { root, certificates: {}, revocations: {} };
   for (let layer = 0; layer < 2; layer += 1) {
-    const { state } = foldOrdered(definition, order, believed, null);
-    believed = { ...trustSource.trustIn(state), root };
+    const { folded } = foldOrdered(definition, order, believed, null);
+    believed = { ...trustSource.trustIn(folded.state), root };
   }
   return believed;
 }
@@ -209,7 +231,7 @@ function foldOrdered<State extends object>(
   { ordered, waiting }: Ordered,
   believed: Trust,
   before: Before<State> | null,
-): Folded<State> {
+): Whole<State> {
   const kinds = kindsOf(definition);
   const judgement = judgeLedger(kinds, believed, ordered, waiting);
   const outcomes = ordered.map((opened) => judgement.admit(opened));
@@ -226,7 +248,7 @@ function foldOrdered<State extends object>(
   }
   const { receipts, erased } = judgement;
   const statuses = statusesOf([...ordered, ...waiting], receipts, { aside, noted });
-  return {
+  const folded = {
     state: run.state,
     aside,
     noted,
@@ -243,16 +265,17 @@ function foldOrdered<State extends object>(
     checkpoints: [...checkpoints, ...run.checkpoints],
     ran: ordered.length - start.entries,
   };
+  return { folded, outcomes, judgement };
 }
 
 /** Runs the entries that a checkpoint does not contain. */
-function runFrom<State extends object>(
+export function runFrom<State extends object>(
   definition: LedgerDefinition<State>,
   typed: Typed<State>,
   start: Checkpoint<State>,
   ordered: readonly Opened[],
   outcomes: readonly Outcome[],
-  judgement: Judgement,
+  judgement: Pick<Judgement, "settle">,
 ): Step<State> & { readonly checkpoints: readonly Checkpoint<State>[] } {
   const aside = [...start.aside];
   const noted = [...start.noted];

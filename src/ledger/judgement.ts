@@ -45,6 +45,8 @@ export type Judgement = {
   readonly admit: (opened: Opened) => Outcome;
   /** The outcome once it is asked whether somebody has settled it. */
   readonly settle: (opened: Opened, outcome: Outcome) => Outcome;
+  /** Whether anybody decided, settled or erased the entry of this id, whether or not it is held yet. */
+  readonly isNamed: (id: Hash) => boolean;
 };
 
 const unsettleable: ReadonlySet<Outcome> = new Set<Outcome>(["unknownType", "newerVersion"]);
@@ -84,6 +86,7 @@ export function judgeLedger<State extends object>(
   const places = new Map([all, authority].map((actions) => [actions, decidedPlaces(actions)]));
   return {
     receipts,
+    isNamed: (id) => all.decided.has(id) || all.settled.has(id) || all.erased.has(id),
     erased: new Set(ordered.filter(isErased).map(({ id }) => id)),
     admit(opened) {
       const { id } = opened;

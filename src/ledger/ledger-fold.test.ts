@@ -45,7 +45,7 @@ function seen(folded: Folded<TestState>): unknown {
 
 describe("a fold that grows", () => {
   test("is the fold from zero at every step, in whatever order, batches and copies entries arrive", async () => {
-    const ways = { appended: 0, refolded: 0 };
+    const ways = { appended: 0, inserted: 0, refolded: 0 };
     await fc.assert(
       overHistories(50, (entries, seed) => {
         const fold = new LedgerFold(testLedger, [], trust);
@@ -56,28 +56,32 @@ describe("a fold that grows", () => {
           expect(seen(fold.folded)).toEqual(seen(foldLedger(testLedger, held.values(), trust)));
         }
         ways.appended += fold.counts.appended;
+        ways.inserted += fold.counts.inserted;
         ways.refolded += fold.counts.refolded;
       }),
       { numRuns: 120, seed: 21 },
     );
-    // Both ways must have been gone, or nothing was compared.
+    // All ways must have been gone, or nothing was compared.
     expect(ways.appended).toBeGreaterThan(100);
+    expect(ways.inserted).toBeGreaterThan(100);
     expect(ways.refolded).toBeGreaterThan(200);
   });
 
   test("is the fold from zero when entries come in the order in which they were written, as most do", async () => {
-    const ways = { appended: 0, refolded: 0 };
+    const ways = { appended: 0, inserted: 0, refolded: 0 };
     await fc.assert(
       overHistories(80, (entries) => {
         const fold = new LedgerFold(testLedger, [], trust);
         for (const entry of entries) fold.add([entry]);
         expect(seen(fold.folded)).toEqual(seen(foldLedger(testLedger, entries, trust)));
         ways.appended += fold.counts.appended;
+        ways.inserted += fold.counts.inserted;
         ways.refolded += fold.counts.refolded;
       }),
       { numRuns: 100, seed: 22 },
     );
     expect(ways.appended).toBeGreaterThan(500);
+    expect(ways.inserted).toBeGreaterThan(200);
   });
 
   test("goes on from any earlier fold as from zero, and from a checkpoint rather than from the start", async () => {
@@ -189,7 +193,7 @@ describe("a fold that grows", () => {
       fold.add([entry]);
       fold.add([receipt]);
     }
-    expect(fold.counts).toEqual({ appended: 40, refolded: 0 });
+    expect(fold.counts).toEqual({ appended: 40, inserted: 0, refolded: 0 });
     expect(fold.folded.newest_ms).toBe(begun_ms + 519);
     expect(seen(fold.folded)).toEqual(seen(foldLedger(testLedger, [...device.entries].reverse(), trust)));
   });
@@ -206,7 +210,7 @@ describe("a fold that grows", () => {
       fold.add([entry]);
       fold.add([receipt]);
     }
-    expect(fold.counts).toEqual({ appended: 10, refolded: 0 });
+    expect(fold.counts).toEqual({ appended: 10, inserted: 0, refolded: 0 });
     const whole = foldLedger<object>({ initial: {}, types: [] }, device.entries, noTrust);
     expect(fold.folded.statuses).toEqual(whole.statuses);
     expect(fold.folded.heads).toEqual(whole.heads);
@@ -241,7 +245,7 @@ describe("a fold that grows", () => {
       at: later(0),
     });
     fold.add([next]);
-    expect(fold.counts).toEqual({ appended: 0, refolded: 1 });
+    expect(fold.counts).toEqual({ appended: 0, inserted: 0, refolded: 1 });
     expect(seen(fold.folded)).toEqual(seen(foldLedger(testLedger, [next, ...apart], trust)));
   });
 

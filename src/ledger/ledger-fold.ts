@@ -1,19 +1,30 @@
 // A fold that is kept and grown: what a device or a server holds of one ledger while it runs.
 //
 // The usual new entry was written by somebody who held everything, so it comes last in order and is run through the
-// reducer alone. Everything else (a late entry, a fork, a refusal, a decision, a change of trust) folds again from the
-// checkpoint before it by foldLedger, which is the reference: both give the same state, bytes and all (property tests).
+// reducer alone. One that was written beside others (two devices, neither holding the other's) is put into its place, and
+// what stands after it is run again from the checkpoint before. Everything else (a fork, a refusal, a decision, a parent
+// that is missing, a change of trust) is judged and folded again by foldLedger, which is the reference: all ways give the
+// same state, bytes and all (property tests).
 import { actsIn, keyFault } from "./acceptance.ts";
 import type { AsideCode, Receipt, Trust } from "./acceptance.ts";
 import { canonicalText } from "./canonical.ts";
 import { mostParents } from "./envelope.ts";
 import type { Hash } from "./entry.ts";
-import { asideOf, checkpointEvery, foldLedger, foldOne, kindsOf, newestOf } from "./fold.ts";
+import {
+  admissionText,
+  asideOf,
+  checkpointEvery,
+  foldOne,
+  foldWhole,
+  kindsOf,
+  newestOf,
+  runFrom,
+} from "./fold.ts";
 import type { Aside, Before, EntryStatus, Folded, LedgerDefinition, Result } from "./fold.ts";
 import { placeOf } from "./judgement.ts";
-import type { Kinds } from "./judgement.ts";
+import type { Judgement, Kinds, Outcome } from "./judgement.ts";
 import type { Opened } from "./open.ts";
-import { parentsOf } from "./order.ts";
+import { compareFree, parentsOf } from "./order.ts";
 import { isSystemType, receiptsIn, systemFault } from "./system-entries.ts";
 
 type Growing<State extends object> = {
@@ -30,8 +41,12 @@ export class LedgerFold<State extends object> {
   #folded: Growing<State>;
   /** What the reducers made since somebody last could look (entry-type.ts). */
   #owned = new WeakSet<object>();
-  /** How often entries went the short way, and how often the fold began again from a checkpoint. */
-  readonly counts = { appended: 0, refolded: 0 };
+  #outcomes: Outcome[];
+  #judgement: Judgement;
+  /** First place in order whose state has still to be run, after something was put before it. */
+  #staleFrom: number | null = null;
+  /** How often entries were run alone, were put between others, and how often all was judged again. */
+  readonly counts = { appended: 0, inserted: 0, refolded: 0 };
 
   /**
    * `before` may come from a snapshot. `keepsStates: false`: the caller looks at the state and keeps no part of it until
@@ -48,7 +63,10 @@ export class LedgerFold<State extends object> {
     this.#keepsStates = keepsStates;
     this.#kinds = kindsOf(definition);
     for (const opened of entries) this.#hold(opened);
-    this.#folded = { ...foldLedger(definition, this.#entries.values(), trust, before) };
+    const { folded, outcomes, judgement } = foldWhole(definition, this.#entries.values(), trust, before);
+    this.#folded = { ...folded };
+    this.#outcomes = [...outcomes];
+    this.#judgement = judgement;
   }
 
   get folded(): Folded<State> {
@@ -84,13 +102,21 @@ export class LedgerFold<State extends object> {
     const short =
       !trustChanged &&
       this.#definition.trustSource === undefined &&
-      fresh.every((opened) => this.#appendOne(opened));
-    if (short) return this.#folded;
+      fresh.every((opened) => this.#appendOne(opened) || this.#insertOne(opened));
+    if (short) this.#runStale();
+    else this.#foldAll(fresh, trust);
+    return this.#folded;
+  }
+
+  #foldAll(fresh: readonly Opened[], trust: Trust): void {
     for (const opened of fresh) this.#hold(opened);
     this.#owned = new WeakSet();
+    this.#staleFrom = null;
     this.counts.refolded += 1;
-    this.#folded = { ...foldLedger(this.#definition, this.#entries.values(), trust, this.#folded) };
-    return this.#folded;
+    const whole = foldWhole(this.#definition, this.#entries.values(), trust, this.#folded);
+    this.#folded = { ...whole.folded };
+    this.#outcomes = [...whole.outcomes];
+    this.#judgement = whole.judgement;
   }
 
   #hold(opened: Opened): void {
@@ -104,7 +130,10 @@ export class LedgerFold<State extends object> {
 
   /** Runs one entry that comes after everything held; false when it does not, or when it speaks about others' standing. */
   #appendOne(opened: Opened): boolean {
-    if (this.#entries.has(opened.id) || !this.#comesLast(opened)) return false;
+    if (this.#staleFrom !== null || !this.#isPlain(opened)) return false;
+    const { heads } = this.#folded;
+    const parents = parentsOf(opened);
+    if (!heads.every((head) => parents.includes(head))) return false;
     const receipts = this.#receiptsOf(opened);
     if (receipts === null) return false;
     this.#hold(opened);
@@ -113,14 +142,74 @@ export class LedgerFold<State extends object> {
     return true;
   }
 
-  /** Whether the entry follows everything held, in its own place of its key's chain. */
-  #comesLast(opened: Opened): boolean {
+  /** Puts an entry that was written beside others into its place; what stands from there on is run later. */
+  #insertOne(opened: Opened): boolean {
+    if (!this.#isPlain(opened)) return false;
+    const receipts = this.#receiptsOf(opened);
+    if (receipts === null) return false;
+    const folded = this.#folded;
+    const place = this.#placeInOrder(opened);
+    const fault = this.#faultOf(opened);
+    const admission = admissionText(opened, fault, this.#judgement);
+    this.#hold(opened);
+    this.counts.inserted += 1;
+    const parents = parentsOf(opened);
+    folded.ordered = folded.ordered.toSpliced(place, 0, opened);
+    folded.admissions = folded.admissions.toSpliced(place, 0, admission);
+    this.#outcomes.splice(place, 0, fault);
+    folded.checkpoints = folded.checkpoints.filter(({ entries }) => entries <= place);
+    folded.heads = [...folded.heads.filter((head) => !parents.includes(head)), opened.id].sort();
+    (folded.statuses as Map<Hash, EntryStatus>).set(opened.id, "pending");
+    this.#receive(receipts);
+    this.#staleFrom = Math.min(this.#staleFrom ?? place, place);
+    return true;
+  }
+
+  /**
+   * Where an entry whose parents are all held goes: after its parents, and before the first of what follows them that is
+   * free later than it. Nothing held waits for it, so that nothing else moves (order.ts).
+   */
+  #placeInOrder(opened: Opened): number {
+    const { ordered } = this.#folded;
+    const parents = new Set(parentsOf(opened));
+    let after = ordered.length;
+    while (after > 0 && !parents.has(ordered[after - 1]!.id)) after -= 1;
+    while (after < ordered.length && compareFree(ordered[after]!, opened) < 0) after += 1;
+    return after;
+  }
+
+  /** Runs again what stands after something that was put between. */
+  #runStale(): void {
+    if (this.#staleFrom === null) return;
+    this.#staleFrom = null;
+    this.#owned = new WeakSet();
+    const folded = this.#folded;
+    const { ordered, checkpoints, receipts } = folded;
+    const start = checkpoints.at(-1) ?? { entries: 0, state: this.#definition.initial, aside: [], noted: [] };
+    const run = runFrom(this.#definition, this.#kinds.typed, start, ordered, this.#outcomes, this.#judgement);
+    const statuses = folded.statuses as Map<Hash, EntryStatus>;
+    for (const { id } of ordered.slice(start.entries))
+      statuses.set(id, receipts.has(id) ? "accepted" : "pending");
+    for (const { id, code } of run.aside.slice(start.aside.length)) statuses.set(id, code);
+    for (const id of run.noted.slice(start.noted.length)) statuses.set(id, "noted");
+    this.#folded = {
+      ...folded,
+      state: run.state,
+      aside: run.aside,
+      noted: run.noted,
+      checkpoints: [...checkpoints, ...run.checkpoints],
+      newest_ms: newestOf(ordered, { statuses, receipts }),
+      ran: ordered.length - start.entries,
+    };
+  }
+
+  /** Whether the entry stands in its own place of its key's chain, after what is held, and nobody has spoken about it. */
+  #isPlain(opened: Opened): boolean {
     const { heads, waiting } = this.#folded;
+    if (this.#entries.has(opened.id) || this.#judgement.isNamed(opened.id)) return false;
     // Where 32 heads are named there may be more of them, which the entry does not follow.
     if (waiting.length > 0 || heads.length >= mostParents || this.#places.has(placeOf(opened))) return false;
-    const parents = parentsOf(opened);
-    if (!heads.every((head) => parents.includes(head))) return false;
-    if (!parents.every((parent) => this.#entries.has(parent))) return false;
+    if (!parentsOf(opened).every((parent) => this.#entries.has(parent))) return false;
     const { key, seq, prev } = opened.envelope;
     const before = prev === null ? undefined : this.#entries.get(prev)?.envelope;
     return prev === null || (before?.key === key && before.seq === seq - 1);
@@ -170,7 +259,8 @@ export class LedgerFold<State extends object> {
       else aside.push(asideOf(opened, result.code, result.detail));
     }
     (folded.ordered as Opened[]).push(opened);
-    (folded.admissions as string[]).push(`${id} ${fault ?? ""}${opened.erased ? " without body" : ""}`);
+    (folded.admissions as string[]).push(admissionText(opened, fault, this.#judgement));
+    this.#outcomes.push(fault);
     folded.heads = [id];
     this.#receive(receipts);
     folded.ran = 1;

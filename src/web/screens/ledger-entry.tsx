@@ -64,7 +64,7 @@ export function LedgerEntry({ craft, line, onOpen }: EntryProps) {
           )}
         </dd>
       </dl>
-      <Behind craft={craft} line={line} onOpen={onOpen} />
+      <Behind key={line.status} craft={craft} line={line} onOpen={onOpen} />
       <Kept line={line} />
       <Erase craft={craft} line={line} />
     </div>
@@ -76,17 +76,17 @@ function Behind({ craft, line, onOpen }: EntryProps) {
   const { evidence: words } = useLedgerWords();
   const [evidence, setEvidence] = useState<Evidence | null>(null);
   const { ledger } = craft;
-  const { id, status } = line;
+  const { id } = line;
   useEffect(() => {
     let wanted = true;
     void device.evidence(ledger, id).then((found) => wanted && setEvidence(found));
     return () => void (wanted = false);
-  }, [device, ledger, id, status]);
+  }, [device, ledger, id]);
   return (
     <section className="stack">
       <h3 className="heading-small">{words.name}</h3>
       {evidence === null ? (
-        <p role="status">{words.proving}</p>
+        <output>{words.proving}</output>
       ) : (
         <>
           <Chain evidence={evidence} />

@@ -33,7 +33,7 @@ export function Proof({ craft }: { readonly craft: CraftView }) {
         left={{ note: words.saveNote, onPress: () => void save(), children: words.save }}
         right={{ note: words.verifyNote, onPress: () => void verify(), children: words.verify }}
       />
-      {proof === "running" && <p role="status">{words.running}</p>}
+      {proof === "running" && <output>{words.running}</output>}
       {proof !== null && proof !== "running" && <Proven proof={proof} />}
     </section>
   );

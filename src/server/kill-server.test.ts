@@ -1,0 +1,16 @@
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { expect, test } from "vitest";
+import { killServer } from "./kill-server.ts";
+
+test("A server killed five times under load has lost nothing that it acknowledged", async () => {
+  const folder = mkdtempSync(join(tmpdir(), "preen-kill-server-"));
+  try {
+    const { acknowledged, lost } = await killServer(5, folder);
+    expect(acknowledged).toBeGreaterThan(0);
+    expect(lost).toBe(0);
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}, 240_000);
