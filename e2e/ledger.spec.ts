@@ -83,7 +83,7 @@ test("a filling written twice is asked about, decided, and stays in the record",
     .first()
     .click();
   await expect(page.getByRole("heading", { name: "Looks the same" })).toHaveCount(0);
-  await expect(rows(page).filter({ hasText: "Look-alike decided" })).toHaveCount(1);
+  await expect(rows(page).filter({ hasText: "Look-alikes decided" })).toHaveCount(1);
 });
 
 test("an administrator erases what an entry says, for a reason, and it says so for good", async ({
