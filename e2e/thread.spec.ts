@@ -39,6 +39,8 @@ test("a machine is walked whole, through a call and without a network, signed, a
 
   let left = 0;
   await test.step("a walk begins; what is marked survives a reload, and a mark can be taken back", async () => {
+    await steps.learnHours("tinde");
+    await page.goto("/craft/tinde");
     await steps.beginFullWalk();
     left = await steps.itemsLeft();
     expect(left).toBeGreaterThan(150);

@@ -155,9 +155,22 @@ export function stepsOn(page: Page, language: Language = "en") {
     await movedOn(before);
   };
 
-  /** Reads the gauge at hand as it stands on a usual day; a counter shows what it showed last. */
+  let hours: string | null = null;
+
+  /** Learns from the screen Levels what the hour meter shows if every flight was logged. */
+  const learnHours = async (craft: string) => {
+    await page.goto(`/craft/${craft}/levels`);
+    const said = await main.getByText(/^(?:at|bei) [\d.,]+ h$/u).innerText();
+    hours = (/[\d.,]*\d/u.exec(said)?.[0] ?? "").replace(language === "de" ? "." : ",", "");
+  };
+
+  /**
+   * Reads the gauge at hand as it stands on a usual day; the hour meter shows what has been flown, once that was learnt,
+   * another counter what it showed last.
+   */
   const readUsual = async () => {
     const gauge = gaugeIn(await read.innerText(), language);
+    if (gauge.id === "airframeHours" && hours !== null) return takeReading(hours);
     const value = usualReading(gauge, outside_C);
     if (value !== null) return takeReading(asTyped(value));
     const sheet = await typeReading("1");
@@ -324,6 +337,7 @@ export function stepsOn(page: Page, language: Language = "en") {
     typeReading,
     takeReading,
     readUsual,
+    learnHours,
     markStop,
     goOn,
     stopName,
