@@ -1,8 +1,18 @@
 // Two people on one walk, each with a tablet, one of them without a network: what each marked is there once and the worse
 // wins, both see who has been where, and a call-out on one freezes the other without losing a tap.
 import type { Page } from "@playwright/test";
-import { expect, sizes, test } from "./harness/preen-test.ts";
-import { beginWalk, enterAs, goTo, left, markGood, openPage, walkStop } from "./harness/walker.ts";
+import { sizes } from "./harness/preen-test.ts";
+import {
+  beginWalk,
+  enterAs,
+  expect,
+  goTo,
+  left,
+  markGood,
+  openPage,
+  walkStop,
+  test,
+} from "./harness/walker.ts";
 
 const stopRow = (page: Page, stop: string) =>
   page.getByRole("list").getByRole("button", { name: new RegExp(`^${stop}`, "u") });

@@ -1,12 +1,23 @@
 // What ends a walk and who may make one: begun yesterday, frost, somebody whose role walks round no machine; marks taken
 // back; what a launch walk adds and why.
-import { expect, sizes, test } from "./harness/preen-test.ts";
-import { beginWalk, enterAs, goTo, left, markGood, openPage, signAs, walkStop } from "./harness/walker.ts";
+import { sizes } from "./harness/preen-test.ts";
+import {
+  beginWalk,
+  enterAs,
+  expect,
+  goTo,
+  left,
+  markGood,
+  openPage,
+  signAs,
+  walkStop,
+  test,
+} from "./harness/walker.ts";
 
 const tomorrow = "2026-11-26T07:10:00.000Z";
 
 test("a walk begun yesterday says that its day is over, and gives way to a new one", async ({ context }) => {
-  test.setTimeout(90_000);
+  test.setTimeout(120_000);
   const page = await openPage(context, sizes.phone);
   await enterAs(page, "Ravn");
   await beginWalk(page, "myr", /^Full walk/u);
@@ -30,7 +41,7 @@ test("a walk begun yesterday says that its day is over, and gives way to a new o
 test("frost after the walk ends it: by a person's word, held down, and the standing says so", async ({
   context,
 }) => {
-  test.setTimeout(60_000);
+  test.setTimeout(120_000);
   const page = await openPage(context, sizes.phone);
   await enterAs(page, "Ravn");
   await goTo(page, "skjaer", "walk");
@@ -52,7 +63,7 @@ test("frost after the walk ends it: by a person's word, held down, and the stand
 test("who may not walk round a machine cannot begin a walk nor mark in one, and is told why", async ({
   context,
 }) => {
-  test.setTimeout(60_000);
+  test.setTimeout(120_000);
   const page = await openPage(context, sizes.tablet);
   await enterAs(page, "Sund");
   await goTo(page, "tinde", "walk");

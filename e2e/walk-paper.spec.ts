@@ -1,6 +1,6 @@
 // A walk on paper: printed with its code, typed in afterwards under that code and no other, signed, and told as paper.
-import { expect, sizes, test } from "./harness/preen-test.ts";
-import { enterAs, goTo, openPage, signAs } from "./harness/walker.ts";
+import { sizes } from "./harness/preen-test.ts";
+import { enterAs, expect, goTo, openPage, signAs, test } from "./harness/walker.ts";
 import type { Page } from "@playwright/test";
 
 async function launchPaper(page: Page, craft: string, button: RegExp): Promise<void> {
@@ -25,6 +25,7 @@ test("a walk is printed, walked, typed in under its code, and holds as walked on
   const code = await codeOf(page, "skjaer");
   expect(code).toMatch(/^[2-9A-Z]{4}-[2-9A-Z]{5}-[2-9A-Z]$/u);
   expect(code).not.toBe(other);
+  await expect(page.locator(".paper-plan")).toHaveText(/^[0-9a-f]{64}$/u);
 
   // On the printed page stand the items with their boxes, the lines to write on, and nothing that can only be pressed.
   const items = await page.locator(".paper-items tr").count();

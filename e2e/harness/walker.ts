@@ -1,10 +1,28 @@
 // A person with a device in a browser: comes in with the PIN, walks round a machine and marks what stands at hand.
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import { expect, type BrowserContext, type Page } from "@playwright/test";
+import type { BrowserContext, Page } from "@playwright/test";
 import type { Sheet } from "../../src/core/sheet/schema.ts";
 import type { Gauge } from "../../src/core/sheet/gauge-blocks.ts";
-import { demoClock } from "./preen-test.ts";
+import { type PreenServer, startPreen } from "./preen-server.ts";
+import { demoClock, expect, test as shared } from "./preen-test.ts";
+
+/** `test` with a server for each test: a walk left under way, or a machine in maintenance, would be in the next one's way. */
+export const test = shared.extend<{ alone: PreenServer }>({
+  alone: [
+    // Playwright reads from the pattern which fixtures this one needs: none.
+    // oxlint-disable-next-line no-empty-pattern
+    async ({}, use) => {
+      const preen = await startPreen(demoClock);
+      await use(preen);
+      await preen.stop();
+    },
+    { timeout: 90_000 },
+  ],
+  baseURL: async ({ alone }, use) => {
+    await use(alone.url);
+  },
+});
 
 export const quill = JSON.parse(
   readFileSync(join(import.meta.dirname, "..", "..", "demo", "sheet", "quill.json"), "utf8"),
@@ -21,6 +39,8 @@ const pins = {
 } as const;
 export type Named = keyof typeof pins;
 
+export { expect };
+
 /** A page of the context whose hour stands still while its timers run. */
 export async function openPage(
   context: BrowserContext,
@@ -29,6 +49,7 @@ export async function openPage(
 ): Promise<Page> {
   const page = await context.newPage();
   page.setDefaultTimeout(15_000);
+  page.setDefaultNavigationTimeout(45_000);
   await page.clock.setFixedTime(at);
   await page.setViewportSize(size);
   return page;

@@ -2,7 +2,7 @@
 //
 // A full walk that is due blocks every operation that needs one, from the instant at which the last one lapses. The
 // launch walk is made when the call comes, within a minute or two; while the machine stands by it is an advice, not a
-// bar (decisions/0003). What is open blocks at once, whoever opened it.
+// bar (decisions/0005). What is open blocks at once, whoever opened it.
 import type { CraftState, WalkKind } from "../facts/craft.ts";
 import type { OperationId, Reason } from "../facts/reason.ts";
 import type { Situation } from "../facts/situation.ts";

@@ -83,6 +83,7 @@ import type {
   NewHandover,
   NewRelease,
   OwnPace,
+  PaperHead,
   PaperWalk,
   ProceduresDone,
 } from "./model.ts";
@@ -982,11 +983,12 @@ export class AppDevice implements Device {
   }
 
   /** What stands on paper: another machine's, another sheet's or another plan has another code. */
-  paperCode(ledger: string, kind: WalkKind, conditions: Conditions): string | null {
+  paperHead(ledger: string, kind: WalkKind, conditions: Conditions): PaperHead | null {
     const { sheet, sheetHash, state } = this.#view(ledger);
     if (sheet === null || sheetHash === null) return null;
-    const plan = planToHash(planWalk(sheet, state, kind, conditions), conditions);
-    return paperCode(hashText(webVerifier.sha256, canonicalText({ ledger, sheet: sheetHash, plan })));
+    const told = planToHash(planWalk(sheet, state, kind, conditions), conditions);
+    const hash = (of: unknown): string => hashText(webVerifier.sha256, canonicalText(of));
+    return { plan: hash(told), code: paperCode(hash({ ledger, sheet: sheetHash, plan: told })) };
   }
 
   async typeWalk(ledger: string, { begun_ms, ended_ms, stops, kind, conditions }: PaperWalk): Promise<void> {

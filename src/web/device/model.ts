@@ -234,6 +234,9 @@ export type NewRelease = Pick<
 
 export type OwnPace = NonNullable<ReturnType<typeof fasterThanHands>>;
 
+/** The plan's hash, as in the entry that begins a walk, and the code by which a paper is typed in. */
+export type PaperHead = { readonly plan: string; readonly code: string };
+
 export type PaperWalk = {
   readonly kind: WalkKind;
   readonly conditions: Conditions;
@@ -329,8 +332,8 @@ export interface Device {
   voidWalk(ledger: string, walk: string, cause: VoidCause, words: string): Promise<void>;
   /** How fast this person marks, where that is faster than hands move. Kept on this device, in memory, and nowhere else. */
   pace(ledger: string): OwnPace | null;
-  /** The code that stands on the paper of this plan, as it would be printed now. */
-  paperCode(ledger: string, kind: WalkKind, conditions: Conditions): string | null;
+  /** What stands at the head of the paper of this plan, as it would be printed now. */
+  paperHead(ledger: string, kind: WalkKind, conditions: Conditions): PaperHead | null;
   /** A walk that was made on paper, whole. */
   typeWalk(ledger: string, walk: PaperWalk): Promise<void>;
   interrupt(ledger: string, walk: string, cause: InterruptionCause, words: string): Promise<void>;

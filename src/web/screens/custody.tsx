@@ -370,14 +370,14 @@ type SeveralProps = {
 
 /** Any number of a list, each a word to press. */
 function Several({ name, hint, choices, chosen, onChosen }: SeveralProps) {
+  const { custody: words } = useRoundWords();
   if (choices.length === 0) return null;
   const toggle = (id: string) =>
     onChosen(chosen.includes(id) ? chosen.filter((other) => other !== id) : [...chosen, id]);
   return (
     <details className="several" open={chosen.length > 0}>
       <summary className="field-label">
-        {name}
-        {chosen.length > 0 && ` (${chosen.length})`}
+        {name} <span className="several-choose">{words.choose(chosen.length)}</span>
       </summary>
       {hint !== undefined && <p className="field-hint">{hint}</p>}
       <ul className="people">

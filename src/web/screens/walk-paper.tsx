@@ -40,7 +40,7 @@ export function PaperPage({ craft, kind, plan, said, onBack }: PaperProps) {
   const { paper } = useRoundWords();
   const locale = useLocale();
   const names = useNames(craft);
-  const code = device.paperCode(craft.ledger, kind, said);
+  const head = device.paperHead(craft.ledger, kind, said);
   const gaugeOf = (id: string | undefined) => craft.sheet?.gauges.find((gauge) => gauge.id === id);
   const answers = Object.entries(said).map(([name, value]) => {
     const answer = value === null ? screens.walk.notKnown : value ? screens.walk.yes : screens.walk.no;
@@ -61,7 +61,10 @@ export function PaperPage({ craft, kind, plan, said, onBack }: PaperProps) {
         <div>
           <h1 className="head">{`${craft.name}: ${paper.title(walk.kind[kind])}`}</h1>
           <p>
-            {dayShort(now_ms, locale)} · {paper.code} <b className="mono paper-code">{code}</b>
+            {dayShort(now_ms, locale)} · {paper.code} <b className="mono paper-code">{head?.code}</b>
+          </p>
+          <p className="small">
+            {paper.plan} <span className="mono paper-plan">{head?.plan}</span>
           </p>
           <p className="small">{paper.how}</p>
           <p className="small">
@@ -130,7 +133,7 @@ export function PaperEntry({ craft, kind, plan, said, onBack }: PaperProps) {
   const [typed, setTyped] = useState<Typed>(nothingTyped);
   const [signing, setSigning] = useState(false);
   const read = readPaperCode(code);
-  const fits = "ok" in read && read.ok === device.paperCode(craft.ledger, kind, said);
+  const fits = "ok" in read && read.ok === device.paperHead(craft.ledger, kind, said)?.code;
   const codeIssue =
     code === "" || fits
       ? null

@@ -120,6 +120,7 @@ export const round: RoundWords = {
     expected: (time) => `voraussichtlich bis ${time}`,
     give: "Geben an",
     toCrew: "Die Besatzung",
+    choose: (chosen) => (chosen === 0 ? "wählen" : `${chosen} gewählt`),
     toMaintenance: "Wartung",
     toOutOfService: "Außer Dienst",
     reason: "Warum, in wenigen Worten",

@@ -113,6 +113,7 @@ export const round = {
     expected: (time: string) => `expected until ${time}`,
     give: "Give it to",
     toCrew: "The crew",
+    choose: (chosen: number) => (chosen === 0 ? "choose" : `${chosen} chosen`),
     toMaintenance: "Maintenance",
     toOutOfService: "Out of service",
     reason: "Why, in few words",
