@@ -11,8 +11,10 @@ import {
   markGood,
   openPage,
   walkStop,
-  test,
+  testApart,
 } from "./harness/walker.ts";
+
+const test = testApart();
 
 const stopRow = (page: Page, stop: string) =>
   page.getByRole("list").getByRole("button", { name: new RegExp(`^${stop}`, "u") });

@@ -11,8 +11,10 @@ import {
   openPage,
   signAs,
   walkStop,
-  test,
+  testApart,
 } from "./harness/walker.ts";
+
+const test = testApart();
 
 const tomorrow = "2026-11-26T07:10:00.000Z";
 
