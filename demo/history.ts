@@ -23,6 +23,7 @@ import { freshLoading, freshWeighing } from "../src/ledger/craft/fresh-load.ts";
 import { needsBottle } from "../src/core/level/at-temperature.ts";
 import { afterFlight, loggedMonths } from "./levels.ts";
 import type { CraftGauges, Logged } from "./levels.ts";
+import { leakAgain, tellLives } from "./finding-lives.ts";
 import { randomFrom } from "./random.ts";
 import type { Random } from "./random.ts";
 
@@ -534,14 +535,7 @@ async function tellToday(chapter: Chapter, day_ms: number): Promise<void> {
       at: msToInstant(ago(40)),
     });
   } else if (craft.name === "Myr") {
-    const leak = { kind: "leak", stop: "leftDeck", words: "wet below the left pump, drips" } as const;
-    await find(chapter, "p-brekke", ago(70), {
-      ...leak,
-      outcome: "ground",
-      judge: "p-brekke",
-      role: "engineer",
-      deferral: null,
-    });
+    await leakAgain(chapter, ago(70));
     const words = "hydraulic line, left pump";
     await takeCustody(chapter, "p-brekke", ago(60), {
       custody: "maintenance",
@@ -618,17 +612,7 @@ export async function tellHistory(
           deferral: "d33-01",
         });
       }
-      if (chapter.craft.name === "Tinde" && back === 3) {
-        await find(chapter, chapter.craft.crew, day_ms + 16 * hour_ms, {
-          kind: "chafe",
-          stop: "rearBay",
-          words: "hose touches the bracket, no wear through",
-          outcome: "watch",
-          judge: "p-brekke",
-          role: "engineer",
-          deferral: null,
-        });
-      }
+      await tellLives(chapter, back, day_ms);
     }
   }
 }

@@ -13,6 +13,7 @@ import {
   sheetRoute,
 } from "../wire/exchange.ts";
 import { foundRoute } from "../wire/founding.ts";
+import { keepPhotoRoute, photoRoute } from "../wire/photos.ts";
 import type { ReplyOf } from "../wire/route.ts";
 import { limits } from "../wire/shapes.ts";
 import type { Serve } from "./api.ts";
@@ -28,7 +29,7 @@ export function serveExchange(
   founding: Founding,
   version: string,
 ): void {
-  const { record, sheets } = server;
+  const { record, sheets, photos } = server;
 
   serve(healthRoute, async () => ({
     ok: true as const,
@@ -63,6 +64,18 @@ export function serveExchange(
     if (text === null) throw new ProblemError("sheetUnknown");
     reply.header("cache-control", "public, max-age=31536000, immutable").header("etag", `"${hash}"`);
     return JSON.parse(text) as ReplyOf<typeof sheetRoute>;
+  });
+
+  serve(keepPhotoRoute, async ({ body: { hash, data }, device }) => {
+    assertNotRevoked(server, device);
+    if (!photos.put(hash, Buffer.from(data, "base64"))) throw new ProblemError("photoWrong");
+    return { hash };
+  });
+  serve(photoRoute, async ({ params: { hash }, device }) => {
+    assertNotRevoked(server, device);
+    const bytes = photos.bytes(hash);
+    if (bytes === null) throw new ProblemError("photoUnknown");
+    return { hash, data: Buffer.from(bytes).toString("base64") };
   });
 }
 

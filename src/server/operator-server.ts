@@ -11,6 +11,7 @@ import { HighWater } from "./high-water.ts";
 import { judgeFrom } from "./judge.ts";
 import { FileKeyring, type Keyring } from "./keyring.ts";
 import { usualPinCost } from "./pin.ts";
+import { PhotoShelf } from "./photo-shelf.ts";
 import { OperatorRecord } from "./record.ts";
 import type { Mode, Settings } from "./settings.ts";
 import { SheetShelf } from "./sheet-shelf.ts";
@@ -24,6 +25,7 @@ export type OperatorServer = {
   readonly directory: Directory;
   readonly keyring: Keyring;
   readonly sheets: SheetShelf;
+  readonly photos: PhotoShelf;
   readonly exchange: ServerSide;
   close(): Promise<void>;
 };
@@ -80,12 +82,13 @@ export async function openOperatorServer(
     );
     await record.certifyServer(keyring.root, keyring.server);
     const sheets = new SheetShelf(join(folder, "sheets"));
+    const photos = new PhotoShelf(join(folder, "photos"));
     const close = async (): Promise<void> => {
       // Whatever is being written is let finish.
       await exchange.inTurn(() => store.close());
       people.close();
     };
-    const server = { mode, folder, now_ms, record, directory, keyring, sheets, exchange, close };
+    const server = { mode, folder, now_ms, record, directory, keyring, sheets, photos, exchange, close };
     if (mode === "demo" && (await store.count()) === 0) await demo.seedDemo(server, demoSpan);
     return server;
   } catch (error) {

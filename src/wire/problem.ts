@@ -4,6 +4,10 @@
 import { z } from "zod";
 
 export const problems = {
+  photoWrong: [
+    400,
+    "These bytes are not the photo that the hash names, or not a JPEG without data about place and camera.",
+  ],
   malformed: [400, "The request is not JSON, or not text that JSON allows."],
   invalid: [400, "The request does not have the shape that this route wants; the issues say where."],
   tokenMissing: [401, "This route wants a bearer token; enrol the device first."],
@@ -15,6 +19,7 @@ export const problems = {
   notFound: [404, "There is nothing under this address."],
   keyUnknown: [404, "No device with this key was enrolled here."],
   ledgerUnknown: [404, "No ledger of this name is kept here."],
+  photoUnknown: [404, "No photo with this hash is kept here."],
   sheetUnknown: [404, "No type sheet with this hash is kept here."],
   methodUnknown: [405, "This address does not take that method."],
   alreadyFounded: [409, "This server has its operator already."],

@@ -12,6 +12,7 @@ import {
   sheetRoute,
 } from "./exchange.ts";
 import { foundRoute } from "./founding.ts";
+import { keepPhotoRoute, photoRoute } from "./photos.ts";
 import type { Route } from "./route.ts";
 
 export const routes: readonly Route[] = [
@@ -25,4 +26,6 @@ export const routes: readonly Route[] = [
   pushRoute,
   pullRoute,
   sheetRoute,
+  keepPhotoRoute,
+  photoRoute,
 ];

@@ -138,6 +138,9 @@ export type Judgement = Said & {
 /** `value` in `unit` is what is used; `typed` is what was entered, letter for letter. */
 export type Measure = { readonly value: number; readonly unit: string; readonly typed: string };
 
+/** Bytes of a photo after scaling, at most: what a weak link carries in a minute. */
+export const mostPhotoBytes = 1_500_000;
+
 /** A photo, known by the hash of its bytes; these lie beside the record and may be gone. */
 export type PhotoRef = {
   readonly hash: string;

@@ -109,7 +109,8 @@ function growthReasons(
   if (limit === null || expected === null || !(rate.value > 0)) return [];
   const facts = { limit, unit, by, value: last.value, rate: rate.value, expected, earliest };
   if (by === "days") {
-    const passes_ms = last.at_ms + expected * 24 * hour_ms;
+    // Whole milliseconds, the earlier ones.
+    const passes_ms = Math.floor(last.at_ms + expected * 24 * hour_ms);
     return [
       say({ code: "finding.grows", effect: "advises", until_ms: passes_ms, facts }),
       say({ code: "finding.mayBePast", effect: "unknown", from_ms: passes_ms, facts }),

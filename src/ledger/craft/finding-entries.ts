@@ -2,7 +2,7 @@
 // that the writer had on the screen, and a looser one never takes the place of a stricter one without the authority to;
 // judgements made apart stand side by side and the worse counts (src/core/finding).
 import { z } from "zod";
-import { findingKinds, outcomes, referenceKinds } from "../../core/facts/craft.ts";
+import { findingKinds, mostPhotoBytes, outcomes, referenceKinds } from "../../core/facts/craft.ts";
 import type { CraftState, FindingFacts, LifeStep } from "../../core/facts/craft.ts";
 import { instantToMs, minute_ms, msToInstant } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
@@ -24,8 +24,6 @@ import {
 
 const measure = z.strictObject({ value: z.number(), unit: z.string().min(1).max(16), typed });
 
-/** Bytes of a photo after scaling: what a weak link carries in a minute. */
-export const mostPhotoBytes = 1_500_000;
 const photo = z.strictObject({
   hash,
   mime: z.literal("image/jpeg"),

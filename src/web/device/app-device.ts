@@ -6,7 +6,10 @@ import { horizon_h } from "../../core/facts/situation.ts";
 import type {
   ClosureState,
   Conditions,
+  FindingFacts,
+  ForeignReference,
   InterruptionCause,
+  PhotoRef,
   VoidCause,
   WalkFacts,
   WalkKind,
@@ -68,6 +71,7 @@ import type {
   RecordProof,
   LevelWord,
   NewFinding,
+  NewMeasure,
   NewFlight,
   NewObservation,
   NewLevels,
@@ -87,6 +91,7 @@ import type {
   PaperWalk,
   ProceduresDone,
 } from "./model.ts";
+import type { Photos } from "./photos.ts";
 import { enrol, exchangeCall, fetchSheet, hello, ServerRefusal } from "./server-calls.ts";
 import type { Hello } from "./server-calls.ts";
 
@@ -150,6 +155,7 @@ export class AppDevice implements Device {
   #hello: Hello | null = null;
   #session: Session | null = null;
   #exchanger: Exchanger | null = null;
+  #photos: Promise<Photos> | null = null;
   #position = 0;
   /** Positions of entries by keys of this device that the exchange has not looked at yet. */
   #written: readonly number[] = [];
@@ -405,7 +411,7 @@ export class AppDevice implements Device {
       if (this.#session === null || this.#judging !== null) this.#show();
       else void this.#bringJudges().then(() => this.#show());
     }, tick_ms);
-    setInterval(() => void this.#exchanger?.wake(), exchangeEvery_ms);
+    setInterval(() => void this.#exchanger?.wake().then(() => this.#sendPhotos()), exchangeEvery_ms);
     addEventListener("online", () => void this.#greet());
     // A try that must fail says so at once, and not only at the next usual one.
     addEventListener("offline", () => void this.#exchanger?.wake(true));
@@ -477,6 +483,7 @@ export class AppDevice implements Device {
     await this.#exchanger?.wake(true);
     await this.#turn;
     await this.#fetchSheets();
+    await this.#sendPhotos();
   }
 
   async #fetchSheets(): Promise<void> {
@@ -640,7 +647,7 @@ export class AppDevice implements Device {
       const result = await work();
       this.#show(true, true);
       this.#windows.postMessage("written");
-      void this.#exchanger?.wake();
+      void this.#exchanger?.wake().then(() => this.#sendPhotos());
       return result;
     });
   }
@@ -1194,12 +1201,28 @@ export class AppDevice implements Device {
 
   // --- findings --------------------------------------------------------------------------------------------------------
 
-  raiseFinding(ledger: string, { ...found }: NewFinding): Promise<string> {
+  raiseFinding(
+    ledger: string,
+    { seenOn = null, writtenThen = false, ...found }: NewFinding,
+  ): Promise<string> {
     return this.#record(async () => {
       const finding = `finding-${randomHex(12)}`;
-      await this.#write(ledger, "finding.raised", { finding, ...found, at: msToInstant(this.#now_ms()) });
+      const at = msToInstant(this.#now_ms());
+      const seen = seenOn === null ? null : { at: msToInstant(seenOn.at_ms), typed: seenOn.typed };
+      await this.#write(ledger, "finding.raised", { finding, ...found, seenOn: seen, at });
+      if (seen !== null && writtenThen)
+        await this.#write(ledger, "deferral.reEntered", {
+          finding,
+          firstRecorded: seen.at,
+          words: seen.typed,
+          at,
+        });
       return finding;
     });
+  }
+
+  #findingOf(ledger: string, finding: string): FindingFacts | undefined {
+    return own(this.#view(ledger).state.findings, finding);
   }
 
   async judgeFinding(
@@ -1207,24 +1230,105 @@ export class AppDevice implements Device {
     finding: string,
     judgement: Parameters<Device["judgeFinding"]>[2],
   ): Promise<void> {
-    await this.#record(() => {
-      const standing = own(this.#view(ledger).state.findings, finding)?.judgements ?? [];
-      const replaces = standing.map(({ entry }) => entry);
-      const at = msToInstant(this.#now_ms());
-      return this.#write(ledger, "finding.judged", { finding, ...judgement, at, replaces });
+    const { judgements = [], reopened = [] } = this.#findingOf(ledger, finding) ?? {};
+    await this.#writeOf(ledger, "finding.judged", finding, {
+      ...judgement,
+      seen: reopened.map(({ entry }) => entry),
+      replaces: judgements.map(({ entry }) => entry),
     });
   }
 
-  async seenAgain(ledger: string, finding: string, words: string): Promise<void> {
+  /** An entry about a finding, with the time of now. */
+  async #writeOf(ledger: string, type: string, finding: string, body: object): Promise<void> {
     await this.#record(() =>
-      this.#write(ledger, "finding.seenAgain", { finding, words, at: msToInstant(this.#now_ms()) }),
+      this.#write(ledger, type, { finding, ...body, at: msToInstant(this.#now_ms()) }),
     );
   }
 
-  async closeFinding(ledger: string, finding: string, role: JudgingRole, words: string): Promise<void> {
+  seenAgain(ledger: string, finding: string, words: string, photos: readonly PhotoRef[]): Promise<void> {
+    return this.#writeOf(ledger, "finding.seenAgain", finding, { words, photos });
+  }
+
+  measureFinding(ledger: string, finding: string, measured: NewMeasure): Promise<void> {
+    return this.#writeOf(ledger, "finding.measured", finding, {
+      ...measured,
+      hours_h: this.#hours_h(ledger),
+    });
+  }
+
+  referFinding(
+    ledger: string,
+    finding: string,
+    kind: ForeignReference["kind"],
+    number: string,
+  ): Promise<void> {
+    return this.#writeOf(ledger, "finding.referenced", finding, { kind, number });
+  }
+
+  stepFinding(
+    ledger: string,
+    finding: string,
+    step: "plan" | "fix" | "release",
+    words: string,
+    licence: string | null,
+  ): Promise<void> {
+    const type = { plan: "finding.planned", fix: "finding.fixed", release: "finding.released" }[step];
+    return this.#writeOf(ledger, type, finding, { words, licence });
+  }
+
+  closeFinding(ledger: string, finding: string, role: JudgingRole, words: string): Promise<void> {
+    const reopened = this.#findingOf(ledger, finding)?.reopened ?? [];
+    const replaces = reopened.map(({ entry }) => entry);
+    return this.#writeOf(ledger, "finding.closed", finding, { role, words, replaces });
+  }
+
+  reopenFinding(ledger: string, finding: string, words: string): Promise<void> {
+    return this.#writeOf(ledger, "finding.reopened", finding, { words });
+  }
+
+  async noteEvent(ledger: string, event: string, words: string): Promise<void> {
     await this.#record(() =>
-      this.#write(ledger, "finding.closed", { finding, role, words, at: msToInstant(this.#now_ms()) }),
+      this.#write(ledger, "event.noted", { event, words, at: msToInstant(this.#now_ms()) }),
     );
+  }
+
+  async clearEvent(ledger: string, noted: string, role: JudgingRole, words: string): Promise<void> {
+    await this.#record(() =>
+      this.#write(ledger, "event.cleared", { noted, role, words, at: msToInstant(this.#now_ms()) }),
+    );
+  }
+
+  // --- photos --------------------------------------------------------------------------------------------------------
+
+  /** Opened with the first photo that is taken or looked at: the first screen needs none. */
+  async #photoBook(): Promise<Photos> {
+    this.#photos ??= import("./photos.ts").then(({ Photos: book }) => book.open());
+    return this.#photos;
+  }
+
+  async keepPhoto(file: File): Promise<PhotoRef> {
+    const [{ scalePhoto }, photos] = await Promise.all([import("./scale-photo.ts"), this.#photoBook()]);
+    const scaled = await scalePhoto(file);
+    await photos.keep(scaled);
+    return scaled.ref;
+  }
+
+  async photoUrl(hash: string): Promise<string | null> {
+    return (await this.#photoBook()).url(hash, this.#session?.enrolment.token ?? null);
+  }
+
+  /** Hands over the photos that entries of this device's record name; others were taken and left out. */
+  async #sendPhotos(): Promise<void> {
+    const token = this.#session?.enrolment.token;
+    if (token === undefined) return;
+    const named = new Set(
+      this.#snapshot.craft.flatMap(({ state }) =>
+        Object.values(state.findings).flatMap(({ raised, seenAgain, measured }) =>
+          [raised, ...seenAgain, ...measured].flatMap(({ photos }) => photos.map(({ hash }) => hash)),
+        ),
+      ),
+    );
+    if (named.size > 0) await (await this.#photoBook()).send(token, named);
   }
 
   // --- the load ------------------------------------------------------------------------------------------------------

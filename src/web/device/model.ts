@@ -5,13 +5,17 @@ import type {
   Conditions,
   CraftState,
   CustodyFact,
+  FindingFacts,
   FindingKind,
+  ForeignReference,
   HandoverFact,
   InterruptionCause,
   LevelSettled,
   LookAlikeDecided,
   Measure,
+  MeasureAgain,
   Outcome,
+  PhotoRef,
   ReadingFact,
   ReleaseFact,
   UpliftFact,
@@ -153,6 +157,18 @@ export type NewFinding = {
   readonly item: string | null;
   readonly walk: string | null;
   readonly measure: Measure | null;
+  readonly words: string;
+  readonly damage?: string | null;
+  readonly photos?: readonly PhotoRef[];
+  /** Left out, or null: seen now. */
+  readonly seenOn?: FindingFacts["raised"]["seenOn"];
+  /** It was written in the technical log when it was seen: the days of a deferral count from then. */
+  readonly writtenThen?: boolean;
+};
+
+export type NewMeasure = {
+  readonly measure: Measure;
+  readonly photos: readonly PhotoRef[];
   readonly words: string;
 };
 
@@ -350,10 +366,33 @@ export interface Device {
       readonly role: JudgingRole;
       readonly words: string;
       readonly deferral: string | null;
+      readonly again: MeasureAgain | null;
     },
   ): Promise<void>;
-  seenAgain(ledger: string, finding: string, words: string): Promise<void>;
+  seenAgain(ledger: string, finding: string, words: string, photos: readonly PhotoRef[]): Promise<void>;
+  measureFinding(ledger: string, finding: string, measured: NewMeasure): Promise<void>;
+  referFinding(
+    ledger: string,
+    finding: string,
+    kind: ForeignReference["kind"],
+    number: string,
+  ): Promise<void>;
+  /** Work on it planned, done, released; a release with its licence. */
+  stepFinding(
+    ledger: string,
+    finding: string,
+    step: "plan" | "fix" | "release",
+    words: string,
+    licence: string | null,
+  ): Promise<void>;
   closeFinding(ledger: string, finding: string, role: JudgingRole, words: string): Promise<void>;
+  reopenFinding(ledger: string, finding: string, words: string): Promise<void>;
+  /** Scales a picture and keeps it on this device; rejects with PhotoRefused, which names the file. */
+  keepPhoto(file: File): Promise<PhotoRef>;
+  /** An address under which a photo of the record can be shown; null where it cannot be had now. */
+  photoUrl(hash: string): Promise<string | null>;
+  noteEvent(ledger: string, event: string, words: string): Promise<void>;
+  clearEvent(ledger: string, noted: string, role: JudgingRole, words: string): Promise<void>;
 
   /** Says what is on board today; `replaces` are the entries that stood on the screen when it was begun. */
   sayLoading(ledger: string, loading: StatedLoading, replaces: readonly string[]): Promise<void>;

@@ -3,6 +3,7 @@
 import { CallError } from "../../sync/exchanger.ts";
 import type { Answer, Call, CallFailure } from "../../sync/message.ts";
 import { enrolRoute, helloRoute, offerRoute, pullRoute, pushRoute, sheetRoute } from "../../wire/exchange.ts";
+import { keepPhotoRoute, photoRoute } from "../../wire/photos.ts";
 import { problemShape } from "../../wire/problem.ts";
 import type { Problem } from "../../wire/problem.ts";
 import type { BodyOf, ReplyOf, Route } from "../../wire/route.ts";
@@ -68,6 +69,16 @@ export function enrol(body: BodyOf<typeof enrolRoute>): Promise<Enrolled> {
 /** The text of a sheet, as the server keeps it. */
 export function fetchSheet(hash: string): Promise<unknown> {
   return ask(sheetRoute, { path: sheetRoute.path.replace(":hash", hash) });
+}
+
+/** Hands a photo over, as base64. */
+export async function sendPhoto(hash: string, data: string, token: string): Promise<void> {
+  await ask(keepPhotoRoute, { path: keepPhotoRoute.path, body: { hash, data }, token });
+}
+
+/** A photo as base64. */
+export async function fetchPhoto(hash: string, token: string): Promise<string> {
+  return (await ask(photoRoute, { path: photoRoute.path.replace(":hash", hash), token })).data;
 }
 
 function failureOf({ code }: Problem): CallFailure {

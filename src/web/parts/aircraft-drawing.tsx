@@ -16,10 +16,12 @@ import { useWords } from "./words.tsx";
 
 type AircraftDrawingProps = Omit<DrawingInput, "width" | "heading"> & {
   readonly heading?: DrawingInput["heading"];
+  /** `places`: no walk is under way, so a stop is said without how far the walk has come. */
+  readonly as?: "walk" | "places";
   readonly onStop: (id: string) => void;
 };
 
-export function AircraftDrawing({ onStop, heading = "left", ...input }: AircraftDrawingProps) {
+export function AircraftDrawing({ onStop, heading = "left", as = "walk", ...input }: AircraftDrawingProps) {
   const words = useWords();
   const [ref, width] = useWidth<HTMLElement>(358);
   const { outline, stops, visited, here, ahead, open, findings, names } = input;
@@ -35,7 +37,11 @@ export function AircraftDrawing({ onStop, heading = "left", ...input }: Aircraft
     return onStop(nearest(view.stops, event.clientX - box.left, event.clientY - box.top) ?? stop.id);
   };
   return (
-    <figure ref={ref} className="drawing" aria-label={words.walk.drawing.name}>
+    <figure
+      ref={ref}
+      className="drawing"
+      aria-label={as === "walk" ? words.walk.drawing.name : words.walk.drawing.places}
+    >
       <DrawingPicture view={view} />
       <ol className="drawing-stops">
         {view.stops.map((stop) => (
@@ -44,7 +50,7 @@ export function AircraftDrawing({ onStop, heading = "left", ...input }: Aircraft
               type="button"
               className="drawing-stop"
               style={{ left: stop.x, top: stop.y }}
-              aria-label={stopName(stop, words)}
+              aria-label={stopName(stop, words, as)}
               aria-current={stop.state === "here" ? "location" : undefined}
               onClick={(event) => goTo(stop, event)}
             />
@@ -60,8 +66,11 @@ function nearest(stops: readonly StopPoint[], x: number, y: number): string | un
   return stops.toSorted((a, b) => away(a) - away(b))[0]?.id;
 }
 
-function stopName({ name, state, findings }: StopPoint, { walk }: Words): string {
-  const details = [walk.drawing[state], ...(findings > 0 ? [walk.drawing.findings(findings)] : [])];
+function stopName({ name, state, findings }: StopPoint, { walk }: Words, as: "walk" | "places"): string {
+  const details = [
+    ...(as === "walk" || state === "here" ? [walk.drawing[state]] : []),
+    ...(findings > 0 ? [walk.drawing.findings(findings)] : []),
+  ];
   return walk.withDetails(name, details);
 }
 

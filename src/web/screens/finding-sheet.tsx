@@ -1,17 +1,28 @@
-// A finding, raised where one stands, in three taps: finding, what kind, record. How much and one's own words may follow
-// below; nothing but "something else" needs them. Or: the item was not reached, and why.
+// A finding, captured where one stands: the place on the drawing, the part, what kind; then record. Size, photo, another
+// time and one's own words may follow. What is known at the place is shown first: the same matter is seen again, never
+// written twice. Or, on a walk: the item was not reached, and why.
 import { useState } from "react";
-import type { FindingKind } from "../../core/facts/craft.ts";
 import { findingKinds } from "../../core/facts/craft.ts";
-import { readTypedNumber } from "../../present/typed-number.ts";
+import type { FindingFacts, FindingKind, PhotoRef } from "../../core/facts/craft.ts";
+import { unitsOf } from "../../core/finding/bands.ts";
+import type { MeasureUnit } from "../../core/finding/bands.ts";
+import { readMeasure } from "../../core/finding/typed-measure.ts";
+import { readWhen } from "../../core/finding/typed-when.ts";
+import { asTitle } from "../../present/sentence-case.ts";
+import { dateLong, timeSeenFrom } from "../../present/words/formats.ts";
 import type { CraftView } from "../device/model.ts";
 import { Button } from "../parts/button.tsx";
 import { ChoiceRow } from "../parts/choice-row.tsx";
 import { Field } from "../parts/field.tsx";
-import { Picker } from "../parts/picker.tsx";
 import { Sheet } from "../parts/sheet.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
-import { useApp, useNames } from "./app-context.tsx";
+import { useApp, useNames, useSnapshot } from "./app-context.tsx";
+import { PhotosTaken } from "./finding-photos.tsx";
+import { StopChoice, ZoneChoice } from "./finding-place.tsx";
+import { SizeField } from "./finding-size.tsx";
+import { kindUnder, knownAt, partOf, type Zone } from "./findings-view.ts";
+import { useFindingsWords } from "./use-findings-words.ts";
+import "../look/findings.css";
 
 export type FindingPlace = {
   readonly stop: string | null;
@@ -28,71 +39,26 @@ type FindingSheetProps = {
 };
 
 export function FindingSheet(props: FindingSheetProps) {
-  const { walk, screens } = useWords();
+  const { walk } = useWords();
+  const words = useFindingsWords();
   const { craft, at } = props;
   const names = useNames(craft);
-  const title = at.stop === null ? screens.findings.raise : names.of("stop", at.stop);
+  const title =
+    at.stop === null ? words.capture.title : `${walk.doing.finding}: ${names.of("stop", at.stop)}`;
   return (
-    <Sheet title={`${walk.doing.finding}: ${title}`} open={props.open} onClose={props.onClose}>
-      {props.open && <FindingInside {...props} />}
+    <Sheet title={title} open={props.open} onClose={props.onClose}>
+      {props.open && <Inside {...props} />}
     </Sheet>
   );
 }
 
-const usualKinds: readonly FindingKind[] = findingKinds.filter((kind) => kind !== "outOfBand");
-const units = ["mm", "cm", "cm2", "L", "bar", "count"] as const;
-
-function FindingInside({ craft, at, onClose, onDone }: FindingSheetProps) {
-  const { device } = useApp();
-  const { walk, finding: words, screens } = useWords();
-  const { language } = useLocale();
-  const names = useNames(craft);
+/** On a walk it may be that the item was not reached; elsewhere there is only the finding. */
+function Inside(props: FindingSheetProps) {
+  const { walk, screens } = useWords();
   const [what, setWhat] = useState<"finding" | "notReached">("finding");
-  const [kind, setKind] = useState<FindingKind | null>(null);
-  const [stop, setStop] = useState<string | null>(at.stop);
-  const [size, setSize] = useState("");
-  const [unit, setUnit] = useState<string>("mm");
-  const [said, setSaid] = useState("");
-  const measured = readTypedNumber(size, { decimals: 2, lowest: 0 }, language);
-
-  const missing =
-    what === "notReached"
-      ? said.trim() === ""
-        ? screens.findings.needsWords
-        : null
-      : stop === null
-        ? screens.findings.needsPlace
-        : kind === null
-          ? screens.findings.needsKind
-          : kind === "other" && said.trim() === ""
-            ? screens.findings.needsWords
-            : measured.issue !== null
-              ? screens.findings.measure
-              : null;
-
-  const save = async () => {
-    if (what === "notReached" && at.item !== null) {
-      await device.markItem(craft.ledger, at.item, { mark: "notReached", why: said.trim(), finding: null });
-    } else if (kind !== null && stop !== null) {
-      const measure = measured.value === null ? null : { value: measured.value, unit, typed: size };
-      const raised = await device.raiseFinding(craft.ledger, {
-        kind,
-        stop,
-        item: at.item,
-        walk: at.walk,
-        measure,
-        words: said.trim(),
-      });
-      if (at.item !== null)
-        await device.markItem(craft.ledger, at.item, { mark: "finding", why: null, finding: raised });
-    }
-    onClose();
-    onDone();
-  };
-
   return (
     <div className="stack">
-      {at.item !== null && (
+      {props.at.item !== null && (
         <ChoiceRow
           name={screens.walk.somethingElse}
           nameHidden
@@ -104,45 +70,259 @@ function FindingInside({ craft, at, onClose, onDone }: FindingSheetProps) {
           onChoose={setWhat}
         />
       )}
-      {what === "finding" && (
-        <>
-          {at.stop === null && craft.sheet !== null && (
-            <Picker
-              label={words.where}
-              choices={craft.sheet.stops.map(({ id }) => ({ id, name: names.title("stop", id) }))}
-              value={stop}
-              onChoose={setStop}
-            />
-          )}
-          <ChoiceRow
-            name={words.what}
-            choices={usualKinds.map((value) => ({ value, label: words.kind[value] }))}
-            value={kind}
-            onChoose={setKind}
-            width="even"
-          />
-          <div className="finding-size">
-            <Field label={screens.findings.measure} value={size} onChange={setSize} inputMode="decimal" />
-            <Picker
-              label={screens.findings.unit}
-              choices={units.map((id) => ({ id, name: id === "cm2" ? "cm²" : id }))}
-              value={unit}
-              onChoose={setUnit}
-            />
-          </div>
-        </>
-      )}
-      <Field
-        label={what === "finding" ? words.words : screens.walk.whyNotReached}
-        value={said}
-        onChange={setSaid}
-        lines="many"
-      />
+      {what === "finding" ? <Capture {...props} /> : <NotReached {...props} />}
+    </div>
+  );
+}
+
+function NotReached({ craft, at, onClose, onDone }: FindingSheetProps) {
+  const { device } = useApp();
+  const { walk, screens } = useWords();
+  const words = useFindingsWords();
+  const [said, setSaid] = useState("");
+  const save = async () => {
+    if (at.item === null) return;
+    await device.markItem(craft.ledger, at.item, { mark: "notReached", why: said.trim(), finding: null });
+    onClose();
+    onDone();
+  };
+  return (
+    <>
+      <Field label={screens.walk.whyNotReached} value={said} onChange={setSaid} lines="many" />
       <div className="sheet-foot">
-        <Button look="filled" onPress={() => void save()} {...(missing === null ? {} : { why: missing })}>
-          {what === "finding" ? screens.findings.save : walk.doing.notReached}
+        <Button
+          look="filled"
+          onPress={() => void save()}
+          {...(said.trim() === "" ? { why: words.capture.needsWords } : {})}
+        >
+          {walk.doing.notReached}
         </Button>
       </div>
-    </div>
+    </>
+  );
+}
+
+/** Everything typed so far, as it stands; what it means is read from it anew each time. */
+type Typed = {
+  readonly stop: string | null;
+  readonly zone: Zone | null | undefined;
+  readonly kind: FindingKind | null;
+  /** The known finding that it is; "another" where it is none of them; null while that is not said. */
+  readonly known: string | null;
+  readonly size: string;
+  readonly unit: MeasureUnit | null;
+  readonly when: string;
+  readonly written: "now" | "then" | null;
+  readonly photos: readonly PhotoRef[];
+  readonly said: string;
+};
+
+const another = "another";
+const usualKinds: readonly FindingKind[] = findingKinds.filter((kind) => kind !== "outOfBand");
+
+function Capture({ craft, at, onClose, onDone }: FindingSheetProps) {
+  const { device } = useApp();
+  const { finding: common } = useWords();
+  const words = useFindingsWords();
+  const locale = useLocale();
+  const { language } = locale;
+  const { now_ms, zone: clockZone } = useSnapshot();
+  const names = useNames(craft);
+  const [typed, setTyped] = useState<Typed>({
+    stop: at.stop,
+    zone: undefined,
+    kind: null,
+    known: null,
+    size: "",
+    unit: null,
+    when: "",
+    written: null,
+    photos: [],
+    said: "",
+  });
+  const change = (more: Partial<Typed>) => setTyped((before) => ({ ...before, ...more }));
+  const { stop, zone, kind, photos } = typed;
+  const limit = zone?.limits.find((candidate) => kindUnder(candidate) === kind) ?? null;
+  const units = limit === null ? [] : unitsOf(limit.measure);
+  const measured = readMeasure(typed.size, language, units, typed.unit);
+  const when = readWhen(typed.when, now_ms, clockZone);
+  const known = stop === null ? [] : knownAt(craft, stop, limit?.id ?? null);
+  const again = known.find(({ finding }) => finding === typed.known) ?? null;
+  const missing = whatIsMissing();
+
+  function whatIsMissing(): string | null {
+    const say = words.capture;
+    if (stop === null) return photos.length > 0 ? say.needsPlacePhoto : say.needsPlace;
+    if (known.length > 0 && typed.known === null) return say.needsKnown;
+    if (again === null && kind === null) return say.needsKind;
+    if (again === null && kind === "other" && typed.said.trim() === "") return say.needsWords;
+    if (measured.kind === "issue") return say.needsSize;
+    if (when.kind === "ahead" || when.kind === "unread") return say.needsDay;
+    return when.kind === "at" && !when.isToday && typed.written === null ? say.needsDay : null;
+  }
+
+  const save = async () => {
+    const measure = measured.kind === "measure" ? measured.measure : null;
+    const said = typed.said.trim();
+    const seenOn = when.kind === "at" ? { at_ms: when.at_ms, typed: when.typed } : null;
+    let finding: string;
+    if (again !== null) {
+      finding = again.finding;
+      if (measure === null) await device.seenAgain(craft.ledger, finding, said, photos);
+      else await device.measureFinding(craft.ledger, finding, { measure, photos, words: said });
+    } else {
+      if (kind === null || stop === null) return;
+      finding = await device.raiseFinding(craft.ledger, {
+        kind,
+        stop,
+        item: at.item,
+        walk: at.walk,
+        measure,
+        words: said,
+        damage: limit?.id ?? null,
+        photos,
+        seenOn,
+        writtenThen: typed.written === "then",
+      });
+    }
+    if (at.item !== null)
+      await device.markItem(craft.ledger, at.item, { mark: "finding", why: null, finding });
+    onClose();
+    onDone();
+  };
+
+  return (
+    <>
+      {stop === null && <StopChoice craft={craft} onStop={(chosen) => change({ stop: chosen })} />}
+      {stop !== null && at.stop === null && (
+        <p className="place-chosen">
+          <b>{names.title("stop", stop)}</b>
+          <Button
+            look="plain"
+            onPress={() => change({ stop: null, zone: undefined, kind: null, known: null })}
+          >
+            {words.capture.otherStop}
+          </Button>
+        </p>
+      )}
+      {known.length > 0 && (
+        <KnownHere
+          craft={craft}
+          known={known}
+          value={typed.known}
+          onKnown={(chosen) => change({ known: chosen })}
+        />
+      )}
+      {stop !== null && again === null && (
+        <>
+          <ZoneChoice
+            craft={craft}
+            stop={stop}
+            zone={zone}
+            onZone={(chosen) =>
+              change({
+                zone: chosen,
+                kind: chosen?.limits.length === 1 ? kindUnder(chosen.limits[0]!) : null,
+              })
+            }
+          />
+          <ChoiceRow
+            name={common.what}
+            choices={usualKinds.map((value) => ({ value, label: common.kind[value] }))}
+            value={kind}
+            onChoose={(chosen) => change({ kind: chosen })}
+            width="even"
+          />
+        </>
+      )}
+      {stop !== null && (
+        <>
+          <SizeField
+            typed={typed.size}
+            unit={typed.unit}
+            limit={again === null ? limit : limitOf(craft, again)}
+            isLeak={(again?.raised.kind ?? kind) === "leak"}
+            onTyped={(size) => change({ size, unit: null })}
+            onUnit={(unit) => change({ unit })}
+          />
+          {again === null && (
+            <Field
+              label={words.capture.when}
+              value={typed.when}
+              onChange={(text) => change({ when: text, written: null })}
+              hint={words.capture.whenHint}
+              issue={
+                when.kind === "ahead"
+                  ? words.issue.ahead(when.typed)
+                  : when.kind === "unread"
+                    ? words.issue.unread(when.typed)
+                    : null
+              }
+            />
+          )}
+          {again === null && when.kind === "at" && !when.isToday && (
+            <ChoiceRow
+              name={words.issue.otherDay(dateLong(when.date, locale))}
+              width="long"
+              choices={[
+                { value: "now", label: words.issue.writtenNow, note: words.issue.writtenNowNote },
+                { value: "then", label: words.issue.writtenThen, note: words.issue.writtenThenNote },
+              ]}
+              value={typed.written}
+              onChoose={(written) => change({ written })}
+            />
+          )}
+        </>
+      )}
+      <PhotosTaken photos={photos} onPhotos={(taken) => change({ photos: taken })} />
+      <Field label={common.words} value={typed.said} onChange={(said) => change({ said })} lines="many" />
+      <div className="sheet-foot">
+        <Button look="filled" onPress={() => void save()} {...(missing === null ? {} : { why: missing })}>
+          {again === null ? words.capture.save : words.capture.saveAgain}
+        </Button>
+      </div>
+    </>
+  );
+}
+
+function limitOf({ sheet }: CraftView, { raised }: FindingFacts) {
+  return sheet?.damage.find(({ id }) => id === raised.damage) ?? null;
+}
+
+type KnownHereProps = {
+  readonly craft: CraftView;
+  readonly known: readonly FindingFacts[];
+  readonly value: string | null;
+  readonly onKnown: (finding: string) => void;
+};
+
+/** What is known at the place, before anything new is said. */
+function KnownHere({ craft, known, value, onKnown }: KnownHereProps) {
+  const { finding: common } = useWords();
+  const words = useFindingsWords();
+  const locale = useLocale();
+  const { now_ms } = useSnapshot();
+  const names = useNames(craft);
+  return (
+    <ChoiceRow
+      name={words.capture.knownHere}
+      width="long"
+      choices={[
+        ...known.map(({ finding, raised, ...rest }) => ({
+          value: finding,
+          label: [
+            common.kind[raised.kind],
+            partOf(craft.sheet, { finding, raised, ...rest }, locale.language),
+            raised.words === "" ? null : raised.words,
+          ]
+            .filter((part) => part !== null)
+            .join(", "),
+          note: `${common.seenAt(timeSeenFrom(now_ms, raised.at_ms, locale), names.person(raised.by))}. ${words.capture.seenAgain}`,
+        })),
+        { value: another, label: asTitle(words.capture.another, locale.language) },
+      ]}
+      value={value}
+      onChoose={onKnown}
+    />
   );
 }

@@ -69,6 +69,7 @@ export function clearedBy(reason: Reason, teller: Teller): string {
 
 const engineers: readonly string[] = [
   "finding.toEngineer",
+  "finding.release",
   "event.clear",
   "level.toEngineer",
   "custody.return",

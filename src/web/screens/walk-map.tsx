@@ -1,5 +1,6 @@
 // What every face of a walk shares: the aircraft as its map, what stands open, and how far a stop has come.
 import { memo, useCallback, useMemo } from "react";
+import { isClosed } from "../../core/finding/judgement.ts";
 import type { ItemProgress } from "../../core/walk/progress.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import type { DrawnStop } from "../../present/drawing/aircraft-drawing.ts";
@@ -26,7 +27,7 @@ export function WalkMap({ craft, view }: { readonly craft: CraftView; readonly v
     ahead: ahead.map(({ stop }) => stop.id),
     open: progress.open,
     findings: Object.values(craft.state.findings)
-      .filter(({ closed }) => closed.length === 0)
+      .filter((finding) => !isClosed(sheet, finding))
       .map(({ raised }) => raised.stop),
   };
   return (

@@ -43,6 +43,7 @@ export const walk: typeof english = {
   openStill: "Noch offen",
   drawing: {
     name: "Wo der Rundgang verläuft",
+    places: "Das Luftfahrzeug, Stelle für Stelle",
     here: "hier",
     next: "als Nächstes",
     walked: "begangen",

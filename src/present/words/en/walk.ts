@@ -44,6 +44,7 @@ export const walk = {
   openStill: "Still open",
   drawing: {
     name: "Where the walk goes",
+    places: "The aircraft, place by place",
     here: "here",
     next: "next",
     walked: "walked",

@@ -1,0 +1,71 @@
+// The photos that this server has: immutable files named by the hash of their bytes. Only JPEG files without application
+// data (Exif, in which place and camera stand) are taken: a device encodes them anew before it hands them over.
+import {
+  closeSync,
+  existsSync,
+  fsyncSync,
+  mkdirSync,
+  openSync,
+  readFileSync,
+  renameSync,
+  writeSync,
+} from "node:fs";
+import { join } from "node:path";
+import { sha256 } from "../crypto/node.ts";
+import { toHex } from "../ledger/crypto.ts";
+import type { Hash } from "../ledger/entry.ts";
+
+export class PhotoShelf {
+  readonly #folder: string;
+
+  constructor(folder: string) {
+    this.#folder = folder;
+    mkdirSync(folder, { recursive: true });
+  }
+
+  /** Null when it is not here. Throws when the file is not what its name says. */
+  bytes(hash: Hash): Uint8Array | null {
+    const file = join(this.#folder, `${hash}.jpg`);
+    if (!existsSync(file)) return null;
+    const bytes = readFileSync(file);
+    if (toHex(sha256(bytes)) !== hash) throw new Error(`${file}: is damaged; put a backup in its place`);
+    return bytes;
+  }
+
+  /** False, and nothing is kept, where the bytes are not this photo or not one that may be kept. */
+  put(hash: Hash, bytes: Uint8Array): boolean {
+    if (toHex(sha256(bytes)) !== hash || !isPlainJpeg(bytes)) return false;
+    const file = join(this.#folder, `${hash}.jpg`);
+    if (existsSync(file)) return true;
+    const handle = openSync(`${file}.new`, "w");
+    try {
+      writeSync(handle, bytes);
+      fsyncSync(handle);
+    } finally {
+      closeSync(handle);
+    }
+    renameSync(`${file}.new`, file);
+    return true;
+  }
+}
+
+/**
+ * Whether these are the bytes of a JPEG whose segments before the picture hold nothing but what draws it: no application
+ * data but JFIF's and a colour profile, no comments (ITU-T T.81, annex B: markers FF xx, then a length of two bytes).
+ */
+export function isPlainJpeg(bytes: Uint8Array): boolean {
+  if (bytes[0] !== 0xff || bytes[1] !== 0xd8) return false;
+  let at = 2;
+  while (at + 4 <= bytes.length) {
+    const marker = bytes[at + 1]!;
+    if (bytes[at] !== 0xff) return false;
+    // Start of scan: what follows is the picture itself.
+    if (marker === 0xda) return true;
+    const isApplication = marker >= 0xe0 && marker <= 0xef && marker !== 0xe0 && marker !== 0xe2;
+    if (isApplication || marker === 0xfe) return false;
+    const length = bytes[at + 2]! * 256 + bytes[at + 3]!;
+    if (length < 2) return false;
+    at += 2 + length;
+  }
+  return false;
+}
