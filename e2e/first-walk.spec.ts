@@ -190,10 +190,13 @@ test("a finding blocks until it is judged, and the judgement stands beside it", 
   await expect(page.getByRole("link", { name: /Skjær/u })).toBeVisible({ timeout: 15_000 });
   await page.goto("/craft/skjaer/findings");
   await page.getByRole("button", { name: /Scratch/u }).click();
-  await dialog.getByRole("radio", { name: /^Accept/u }).check({ force: true });
-  await dialog.getByRole("button", { name: "Record the judgement" }).click();
+  await dialog.getByRole("radio", { name: "Judge it" }).check({ force: true });
+  // The sheet has no limit for it there: a pilot may only keep it on the ground, or use the operator's list.
+  await expect(dialog.getByRole("radio", { name: /^Accept/u })).toBeDisabled();
+  await dialog.getByRole("radio", { name: /^Ground/u }).check({ force: true });
+  await dialog.getByRole("button", { name: "Record it" }).click();
   await expect(dialog).toBeHidden();
   await page.goto("/craft/skjaer");
-  await expect(page.getByRole("heading", { level: 1 })).toBeVisible({ timeout: 15_000 });
+  await expect(page.getByText(/keeps the machine on the ground/u).first()).toBeVisible({ timeout: 15_000 });
   await expect(page.getByText(/is not judged/u)).toHaveCount(0);
 });
