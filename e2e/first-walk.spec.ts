@@ -189,7 +189,7 @@ test("a finding blocks until it is judged, and the judgement stands beside it", 
   await page.getByRole("button", { name: "Enter", exact: true }).click();
   await expect(page.getByRole("link", { name: /Skjær/u })).toBeVisible({ timeout: 15_000 });
   await page.goto("/craft/skjaer/findings");
-  await page.getByRole("button", { name: /Scratch/u }).click();
+  await page.getByRole("button", { name: /^Scratch, /u }).click();
   await dialog.getByRole("radio", { name: "Judge it" }).check({ force: true });
   // The sheet has no limit for it there: a pilot may only keep it on the ground, or use the operator's list.
   await expect(dialog.getByRole("radio", { name: /^Accept/u })).toBeDisabled();

@@ -146,6 +146,51 @@ describe("law 2: bad news never helps", () => {
     );
   });
 
+  test("a larger size, the finding opened again, and work on it that nobody released improve no standing", () => {
+    const bad = ["larger", "reopened", "fixed", "another"] as const;
+    fc.assert(
+      fc.property(
+        plot,
+        fc.constantFrom(...bad),
+        fc.integer({ min: 1, max: 9 }),
+        fc.constantFrom(...outcomes),
+        fc.constantFrom("pilot", "engineer"),
+        (told, what, tenth, outcome, role) => {
+          const dent = "finding-0009";
+          const size = (value: number) => ({ value, unit: "mm", typed: `${value} mm` });
+          const begin = (): Story => {
+            const story = tell(told);
+            const at = { item: null, walk: null, words: "" };
+            const raised = { finding: dent, kind: "dent", stop: "tail", damage: "tailDent", ...at };
+            story.tell("finding.raised", { ...raised, measure: size(tenth / 10), at: story.at });
+            const judged = { finding: dent, outcome, role, words: "", deferral: null, replaces: [] };
+            story.tell("finding.judged", { ...judged, at: story.at });
+            return story;
+          };
+          const [before, after] = [begin(), begin()];
+          const on = { finding: dent, at: after.at };
+          if (what === "larger") {
+            const measured = { measure: size(tenth / 10 + 0.2), hours_h: null, photos: [], words: "" };
+            after.tell("finding.measured", { ...on, ...measured });
+          }
+          if (what === "reopened") after.tell("finding.reopened", { ...on, words: "there again" });
+          if (what === "fixed") after.tell("finding.fixed", { ...on, words: "dressed", licence: null });
+          if (what === "another")
+            after.tell("finding.judged", {
+              ...on,
+              outcome: "ground",
+              role: "crewMember",
+              words: "",
+              deferral: null,
+              replaces: [],
+            });
+          expectNoBetter(before, after);
+        },
+      ),
+      { numRuns: 80 },
+    );
+  });
+
   test("a later hour improves no standing while nobody records anything", () => {
     fc.assert(
       fc.property(plot, fc.integer({ min: 1, max: 40 }), (told, hours) => {

@@ -123,10 +123,12 @@ function WhatToDo({ craft, reason, onClose }: { craft: CraftView; reason: Reason
     const name = craft.ledger.replace("craft:", "");
     return <Button onPress={() => goTo({ screen: "weather", craft: name })}>{app.screens.weather}</Button>;
   }
-  if (reason.code.startsWith("finding.")) {
+  if (reason.code.startsWith("finding.") || reason.code.startsWith("event.")) {
     const name = craft.ledger.replace("craft:", "");
     return (
-      <Button onPress={() => goTo({ screen: "findings", craft: name })}>{screens.standing.judge}</Button>
+      <Button onPress={() => goTo({ screen: "findings", craft: name })}>
+        {reason.remedy.code === "finding.judge" ? screens.standing.judge : app.screens.findings}
+      </Button>
     );
   }
   return null;
