@@ -4,7 +4,10 @@ import { smallSheet } from "../../../demo/sheet/small-sheet.ts";
 import { assessEvents } from "../../core/finding/assess-events.ts";
 import { isClosed, judgementBy } from "../../core/finding/judgement.ts";
 import { lifeOf, stageOf } from "../../core/finding/life.ts";
+import { begun_ms, Device, keys, trust } from "../../../sim/ledger/world.ts";
+import { foldLedger } from "../fold.ts";
 import { Story } from "./arbitrary-story.ts";
+import { craftLedger } from "./craft-ledger.ts";
 
 const id = "finding-0001";
 
@@ -130,5 +133,46 @@ describe("an event of the register", () => {
     expect(codes()).toEqual(["event.grounds blocks"]);
     clear("engineer");
     expect(codes()).toEqual([]);
+  });
+});
+
+describe("the role in which somebody writes", () => {
+  test("counts only where their key is certified for it: a pilot who signs as an engineer is set aside", async () => {
+    const at = new Date(begun_ms).toISOString();
+    const raise = {
+      finding: id,
+      kind: "dent",
+      stop: "tail",
+      item: null,
+      walk: null,
+      measure: null,
+      words: "",
+      at,
+    };
+    const judged = (role: string) => ({
+      finding: id,
+      outcome: "accept",
+      role,
+      words: "",
+      deferral: null,
+      at,
+      replaces: [],
+    });
+    const statusOf = async (person: "p-one" | "p-two", type: string, body: (entry: string) => object) => {
+      const device = new Device(keys[person], person);
+      const first = await device.write("finding.raised", raise, begun_ms);
+      const second = await device.write(type, body(first.id), begun_ms);
+      return foldLedger(craftLedger, [first, second], trust).statuses.get(second.id);
+    };
+    expect(await statusOf("p-one", "finding.judged", () => judged("pilot"))).toBe("pending");
+    expect(await statusOf("p-one", "finding.judged", () => judged("engineer"))).toBe("roleMissing");
+    expect(await statusOf("p-two", "finding.judged", () => judged("engineer"))).toBe("pending");
+    const closed = { finding: id, role: "engineer", words: "done", at };
+    expect(await statusOf("p-one", "finding.closed", () => closed)).toBe("roleMissing");
+    const fixed = { finding: id, words: "dressed", licence: null, at };
+    expect(await statusOf("p-one", "finding.fixed", () => fixed)).toBe("roleMissing");
+    expect(await statusOf("p-two", "finding.fixed", () => fixed)).toBe("pending");
+    const cleared = (noted: string) => ({ noted, role: "engineer", words: "looked at", at });
+    expect(await statusOf("p-one", "event.cleared", cleared)).toBe("roleMissing");
   });
 });

@@ -52,7 +52,7 @@ function Told({ craft, growth }: { readonly craft: CraftView; readonly growth: G
   const { language } = locale;
   const { rate, unit, by, expected, earliest, latest, limit, last } = growth;
   const size = (value: number, decimals = 2) =>
-    `${numberText(value, language, decimals)} ${words.unitName[unit]}`;
+    `${numberText(value, language, decimals, "higher")} ${words.unitName[unit]}`;
   const per = by === "days" ? words.growth.perDay : words.growth.perHour;
   // Whole milliseconds, the earlier ones.
   const day = (days: number) => dateLong(dateAt(Math.floor(last.at_ms + days * 24 * hour_ms), zone), locale);
@@ -63,9 +63,9 @@ function Told({ craft, growth }: { readonly craft: CraftView; readonly growth: G
       : ` (${words.growth.between(size(rate.low, 4), size(rate.high, 4))})`;
   const when = (amount: number): string => {
     if (by === "days") return words.growth.days(day(amount));
-    const hours = numberText(amount, language, 1);
+    const hours = numberText(amount, language, 1, "lower");
     if (last.hours_h === null) return words.growth.hoursOnly(hours);
-    const at = words.growth.hours(hours, numberText(last.hours_h + amount, language, 1));
+    const at = words.growth.hours(hours, numberText(last.hours_h + amount, language, 1, "lower"));
     const use = forecastUse(dailyUse(craft.state, now_ms), amount);
     const days = use === null ? null : (now_ms - last.at_ms) / (24 * hour_ms) + use.expected_d;
     return days === null || days > 3_000 ? at : `${at}${words.growth.about(day(days))}`;
@@ -76,8 +76,8 @@ function Told({ craft, growth }: { readonly craft: CraftView; readonly growth: G
       : by === "days"
         ? day(amount)
         : last.hours_h === null
-          ? words.growth.h(numberText(amount, language, 1))
-          : words.growth.h(numberText(last.hours_h + amount, language, 1));
+          ? words.growth.h(numberText(amount, language, 1, "lower"))
+          : words.growth.h(numberText(last.hours_h + amount, language, 1, "lower"));
   return (
     <>
       <p>{`${words.growth.rate(size(rate.value, 4), per)}${spread}`}</p>
@@ -141,7 +141,7 @@ function Due({ craft, finding }: GrowthOfProps) {
   const due = measureDue(sheet, state, finding, judgement, { now_ms, settings });
   const parts = [
     ...(due.lastDay === null ? [] : [dateLong(due.lastDay, locale)]),
-    ...(due.left_h === null ? [] : [words.bands.hours(numberText(due.left_h, locale.language, 1))]),
+    ...(due.left_h === null ? [] : [words.bands.hours(numberText(due.left_h, locale.language, 1, "lower"))]),
   ];
   const isOver = due.left_h === 0 || due.hoursUnknown || (due.lapses_ms !== null && due.lapses_ms <= now_ms);
   if (parts.length === 0 && !isOver) return null;

@@ -138,7 +138,7 @@ function BandRows({ damage, here }: { readonly damage: Damage; readonly here: nu
                 {band.note !== undefined && <span className="reason-detail"> {band.note[language]}</span>}
                 {again !== null && <span className="reason-detail"> {words.bands.again(again)}</span>}
               </td>
-              <td>{words.bands.by[band.by]}</td>
+              <td>{band.outcome === "ground" ? words.bands.everybody : words.bands.by[band.by]}</td>
             </tr>
           );
         })}

@@ -82,7 +82,7 @@ type ZoneChoiceProps = {
 export function ZoneChoice({ craft, stop, zone, onZone }: ZoneChoiceProps) {
   const words = useFindingsWords();
   const { language } = useLocale();
-  const zones = craft.sheet === null ? [] : zonesAt(craft.sheet, stop, language);
+  const zones = zonesAt(craft, stop, language);
   if (zones.length === 0) return <p className="small quiet">{words.capture.noZones}</p>;
   return (
     <ChoiceRow

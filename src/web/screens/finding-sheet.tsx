@@ -6,6 +6,7 @@ import { findingKinds } from "../../core/facts/craft.ts";
 import type { FindingFacts, FindingKind, PhotoRef } from "../../core/facts/craft.ts";
 import { unitsOf } from "../../core/finding/bands.ts";
 import type { MeasureUnit } from "../../core/finding/bands.ts";
+import { isClosed } from "../../core/finding/judgement.ts";
 import { readMeasure } from "../../core/finding/typed-measure.ts";
 import { readWhen } from "../../core/finding/typed-when.ts";
 import { asTitle } from "../../present/sentence-case.ts";
@@ -146,7 +147,7 @@ function Capture({ craft, at, onClose, onDone }: FindingSheetProps) {
   const units = limit === null ? [] : unitsOf(limit.measure);
   const measured = readMeasure(typed.size, language, units, typed.unit);
   const when = readWhen(typed.when, now_ms, clockZone);
-  const known = stop === null ? [] : knownAt(craft, stop, limit?.id ?? null);
+  const known = stop === null ? [] : knownAt(craft, stop, limit?.id ?? null, now_ms);
   const again = known.find(({ finding }) => finding === typed.known) ?? null;
   const missing = whatIsMissing();
 
@@ -168,6 +169,8 @@ function Capture({ craft, at, onClose, onDone }: FindingSheetProps) {
     let finding: string;
     if (again !== null) {
       finding = again.finding;
+      if (isClosed(craft.sheet, again))
+        await device.reopenFinding(craft.ledger, finding, said === "" ? words.capture.saveAgain : said);
       if (measure === null) await device.seenAgain(craft.ledger, finding, said, photos);
       else await device.measureFinding(craft.ledger, finding, { measure, photos, words: said });
     } else {
@@ -308,16 +311,19 @@ function KnownHere({ craft, known, value, onKnown }: KnownHereProps) {
       name={words.capture.knownHere}
       width="long"
       choices={[
-        ...known.map(({ finding, raised, ...rest }) => ({
-          value: finding,
+        ...known.map((one) => ({
+          value: one.finding,
           label: [
-            common.kind[raised.kind],
-            partOf(craft.sheet, { finding, raised, ...rest }, locale.language),
-            raised.words === "" ? null : raised.words,
+            common.kind[one.raised.kind],
+            partOf(craft.sheet, one, locale.language),
+            one.raised.words === "" ? null : one.raised.words,
+            isClosed(craft.sheet, one) ? words.stage.closed : null,
           ]
             .filter((part) => part !== null)
             .join(", "),
-          note: `${common.seenAt(timeSeenFrom(now_ms, raised.at_ms, locale), names.person(raised.by))}. ${words.capture.seenAgain}`,
+          note: `${common.seenAt(timeSeenFrom(now_ms, one.raised.at_ms, locale), names.person(one.raised.by))}. ${
+            isClosed(craft.sheet, one) ? words.capture.openAgain : words.capture.seenAgain
+          }`,
         })),
         { value: another, label: asTitle(words.capture.another, locale.language) },
       ]}

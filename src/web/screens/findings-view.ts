@@ -7,6 +7,8 @@ import { isClosed, judgementBy, type JudgingRole } from "../../core/finding/judg
 import { stageOf } from "../../core/finding/life.ts";
 import type { MeasureIssue } from "../../core/finding/typed-measure.ts";
 import { displayNumber } from "../../core/quantity/display.ts";
+import { evaluateIn, termReader } from "../../core/sheet/applicability.ts";
+import { craftConfigOf } from "../../core/walk/craft-config.ts";
 import type { Damage } from "../../core/sheet/finding-blocks.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import type { FindingsWords } from "../../present/words/findings-words.ts";
@@ -17,9 +19,13 @@ import type { CraftView, Person } from "../device/model.ts";
 /** Part and zone: one or more damage limits of the sheet, by kind. */
 export type Zone = { readonly key: string; readonly name: string; readonly limits: readonly Damage[] };
 
-/** The parts that the sheet limits at a stop, each once. */
-export function zonesAt(sheet: Sheet, stop: string, language: Language): readonly Zone[] {
-  const here = sheet.damage.filter(({ stops }) => stops.includes(stop));
+/** The parts that the sheet limits at a stop, each once; those of equipment that is not on board are left out. */
+export function zonesAt({ sheet, state }: CraftView, stop: string, language: Language): readonly Zone[] {
+  if (sheet === null) return [];
+  const read = termReader(craftConfigOf(state), {});
+  const here = sheet.damage.filter(
+    ({ stops, applies }) => stops.includes(stop) && evaluateIn(applies, read) !== false,
+  );
   const groups = Map.groupBy(here, ({ part, zone }) => `${part[language]}, ${zone[language]}`);
   return [...groups].map(([name, limits]) => ({ key: limits[0]!.id, name, limits }));
 }
@@ -31,16 +37,23 @@ export function kindUnder({ kind }: Damage): FindingKind {
   return kindOf[kind] ?? (kind as FindingKind);
 }
 
-/** Open findings at a stop, those of the same limit first, the newest first. */
+/** How long a finding that was closed still counts as known at its place: seen again, it is opened again. */
+const closedKnown_ms = 30 * 24 * hour_ms;
+
+/** What is known at a stop: of the same limit first, what is open before what was closed lately, the newest first. */
 export function knownAt(
   { sheet, state }: CraftView,
   stop: string,
   damage: string | null,
+  now_ms: number,
 ): readonly FindingFacts[] {
+  const isKnown = (finding: FindingFacts): boolean =>
+    !isClosed(sheet, finding) || finding.closed.some(({ at_ms }) => at_ms >= now_ms - closedKnown_ms);
   return Object.values(state.findings)
-    .filter((finding) => finding.raised.stop === stop && !isClosed(sheet, finding))
+    .filter((finding) => finding.raised.stop === stop && isKnown(finding))
     .toSorted(
       (a, b) =>
+        Number(isClosed(sheet, a)) - Number(isClosed(sheet, b)) ||
         Number(b.raised.damage === damage) - Number(a.raised.damage === damage) ||
         b.raised.at_ms - a.raised.at_ms,
     );
@@ -52,15 +65,22 @@ export function partOf(sheet: Sheet | null, { raised }: FindingFacts, language: 
   return damage === undefined ? null : `${damage.part[language]}, ${damage.zone[language]}`;
 }
 
-export function numberText(value: number, language: Language, decimals = 2): string {
-  const shown = displayNumber(value, decimals, "both", language);
+/** `worse`: the direction in which a rounded number may only err. */
+export function numberText(
+  value: number,
+  language: Language,
+  decimals = 2,
+  worse: "lower" | "higher" | "both" = "both",
+): string {
+  const shown = displayNumber(value, decimals, worse, language);
   // Trailing zeros say nothing here: 0.80 mm is 0.8 mm.
   return /[.,]/u.test(shown) ? shown.replace(/[.,]?0+$/u, "") : shown;
 }
 
+/** A size: larger is worse, so it is never shown smaller than it is. */
 export function sizeText(value: number, unit: string, words: FindingsWords, language: Language): string {
   const name = words.unitName[unit as MeasureUnit] ?? unit;
-  return `${numberText(value, language)} ${name}`;
+  return `${numberText(value, language, 2, "higher")} ${name}`;
 }
 
 /** As typed; where something else is used, that too. */
@@ -107,7 +127,7 @@ export function againText(
 ): string {
   return [
     ...(days === null ? [] : [words.bands.days(days)]),
-    ...(flight_h === null ? [] : [words.bands.hours(numberText(flight_h, language, 1))]),
+    ...(flight_h === null ? [] : [words.bands.hours(numberText(flight_h, language, 1, "lower"))]),
   ].join(words.bands.or);
 }
 

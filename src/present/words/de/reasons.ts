@@ -20,11 +20,11 @@ function time(told: Told, name: string): string {
   return at_ms === null ? "zu unbekannter Zeit" : timeSeenFrom(told.now_ms, at_ms, told.locale);
 }
 
-function figure(told: Told, name: string): string {
+function figure(told: Told, name: string, worse: "lower" | "higher" | "both" = "both"): string {
   const value = numberOf(told, name);
   return value === null
     ? "?"
-    : displayNumber(value, Number.isInteger(value) ? 0 : 2, "both", told.locale.language);
+    : displayNumber(value, Number.isInteger(value) ? 0 : 2, worse, told.locale.language);
 }
 
 function count(told: Told, name: string, one: string, other: string): string {
@@ -47,10 +47,10 @@ function againBy(told: Told): string {
 function growth(told: Told): string {
   const unit = textOf(told, "unit");
   const per = textOf(told, "by") === "days" ? "Tage" : "Flugstunden";
-  const sizes = `${figure(told, "value")} ${unit}, Grenze ${figure(told, "limit")} ${unit}`;
+  const sizes = `${figure(told, "value", "higher")} ${unit}, Grenze ${figure(told, "limit")} ${unit}`;
   const early = numberOf(told, "earliest");
-  return `${sizes}, erreicht ${figure(told, "expected")} ${per} nach der letzten Messung${
-    early === null ? ", wie sicher, ist nicht bekannt" : `, frühestens ${figure(told, "earliest")}`
+  return `${sizes}, erreicht ${figure(told, "expected", "lower")} ${per} nach der letzten Messung${
+    early === null ? ", wie sicher, ist nicht bekannt" : `, frühestens ${figure(told, "earliest", "lower")}`
   }`;
 }
 
@@ -117,7 +117,7 @@ export const reasons: WordsOfReasons["reasons"] = {
   "finding.measureDue": (told) => said(phrase`${what(told)} muss neu gemessen werden`, againBy(told)),
   "finding.measureLeft": (told) =>
     said(
-      phrase`${what(told)} wird in ${figure(told, "left_h")} Flugstunden neu gemessen`,
+      phrase`${what(told)} wird in ${figure(told, "left_h", "lower")} Flugstunden neu gemessen`,
       textOf(told, "words"),
     ),
   "finding.grows": (told) => said(phrase`${what(told)} wächst`, growth(told)),

@@ -21,11 +21,11 @@ function time(told: Told, name: string): string {
   return at_ms === null ? "at an unknown time" : timeSeenFrom(told.now_ms, at_ms, told.locale);
 }
 
-function figure(told: Told, name: string): string {
+function figure(told: Told, name: string, worse: "lower" | "higher" | "both" = "both"): string {
   const value = numberOf(told, name);
   return value === null
     ? "?"
-    : displayNumber(value, Number.isInteger(value) ? 0 : 2, "both", told.locale.language);
+    : displayNumber(value, Number.isInteger(value) ? 0 : 2, worse, told.locale.language);
 }
 
 function count(told: Told, name: string, one: string, other: string): string {
@@ -48,10 +48,10 @@ function againBy(told: Told): string {
 function growth(told: Told): string {
   const unit = textOf(told, "unit");
   const per = textOf(told, "by") === "days" ? "days" : "flight hours";
-  const sizes = `${figure(told, "value")} ${unit}, limit ${figure(told, "limit")} ${unit}`;
+  const sizes = `${figure(told, "value", "higher")} ${unit}, limit ${figure(told, "limit")} ${unit}`;
   const early = numberOf(told, "earliest");
-  return `${sizes}, reached ${figure(told, "expected")} ${per} after it was last measured${
-    early === null ? ", how surely is not known" : `, at the earliest ${figure(told, "earliest")}`
+  return `${sizes}, reached ${figure(told, "expected", "lower")} ${per} after it was last measured${
+    early === null ? ", how surely is not known" : `, at the earliest ${figure(told, "earliest", "lower")}`
   }`;
 }
 
@@ -119,7 +119,7 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
   "finding.measureDue": (told) => said(phrase`${what(told)} must be measured again`, againBy(told)),
   "finding.measureLeft": (told) =>
     said(
-      phrase`${what(told)} is measured again within ${figure(told, "left_h")} flight hours`,
+      phrase`${what(told)} is measured again within ${figure(told, "left_h", "lower")} flight hours`,
       textOf(told, "words"),
     ),
   "finding.grows": (told) => said(phrase`${what(told)} grows`, growth(told)),
