@@ -170,7 +170,7 @@ function Capture({ craft, at, onClose, onDone }: FindingSheetProps) {
     if (again !== null) {
       finding = again.finding;
       if (isClosed(craft.sheet, again))
-        await device.reopenFinding(craft.ledger, finding, said === "" ? words.capture.saveAgain : said);
+        await device.reopenFinding(craft.ledger, finding, said === "" ? words.life.seenAgain : said);
       if (measure === null) await device.seenAgain(craft.ledger, finding, said, photos);
       else await device.measureFinding(craft.ledger, finding, { measure, photos, words: said });
     } else {
