@@ -98,6 +98,9 @@ test("where ballast brings the balance back, how much and where is told, and can
   for (const piece of ["rescue bag", "ropes"])
     await page.getByRole("button", { name: `${piece}: take out of the load` }).click();
   await page.getByRole("button", { name: "Done" }).click();
+  await page.getByRole("button", { name: /^Cabin rack/u }).click();
+  await page.getByRole("button", { name: "monitor: take out of the load" }).click();
+  await page.getByRole("button", { name: "Done" }).click();
   await page.getByRole("button", { name: /^Nose bay/u }).click();
   await page.getByRole("textbox", { name: "What it is" }).fill("tools");
   await page.getByRole("textbox", { name: "Its mass" }).fill("12");
