@@ -3,10 +3,10 @@
 import type { Page } from "@playwright/test";
 import { expect, sizes, takePictures, test } from "./harness/preen-test.ts";
 
-async function openWeather(page: Page): Promise<void> {
+async function openWeather(page: Page, who = "Ravn", pin = "2580"): Promise<void> {
   await page.goto("/");
-  await page.getByText("Ravn").first().click();
-  for (const digit of "2580") await page.getByRole("button", { name: digit, exact: true }).click();
+  await page.getByText(who).first().click();
+  for (const digit of pin) await page.getByRole("button", { name: digit, exact: true }).click();
   await page.getByRole("button", { name: "Enter", exact: true }).click();
   await page.getByRole("link", { name: /Tinde/u }).click();
   // On a phone it stands behind "More".
@@ -57,6 +57,82 @@ test("a pilot's own look stands with its author and its end", async ({ page }) =
   await expect(dialog).toBeHidden();
   await expect(page.getByText("Ceiling 400 ft")).toBeVisible();
   await expect(page.getByText(/Ravn, 09:4\d, counts until 10:1\d/u)).toBeVisible();
+});
+
+test("a mistyped report is taken back with why, and that it was written stays to be seen", async ({
+  page,
+}) => {
+  await openWeather(page);
+  await page.getByRole("button", { name: /Write a report/u }).click();
+  const dialog = page.getByRole("dialog");
+  await dialog.getByRole("textbox").fill("SPECI ZZSK 250838Z 24030KT 0300 FG VV001 M01/M01 Q0999");
+  await dialog.getByRole("button", { name: "Keep this report" }).click();
+  await expect(dialog).toBeHidden();
+  const kept = page.getByRole("listitem").filter({ hasText: "SPECI ZZSK" });
+  await kept.getByRole("button", { name: "Write it anew" }).click();
+  await dialog.getByRole("textbox").fill("SPECI ZZSK 250838Z 24030KT 3000 BR BKN011 M01/M01 Q0999");
+  await dialog.getByRole("button", { name: "Keep this report" }).click();
+  await expect(dialog).toBeHidden();
+  await expect(kept).toHaveCount(1);
+  await expect(kept).toContainText("BKN011");
+  await kept.getByRole("button", { name: "Take it back" }).click();
+  const button = dialog.getByRole("button", { name: "Take it back" });
+  await expect(button).toHaveAttribute("aria-disabled", "true");
+  await dialog.getByRole("textbox").fill("of another day");
+  await button.click();
+  await expect(dialog).toBeHidden();
+  await expect(page.getByText(/Ravn, 09:4\d: of another day/u)).toBeVisible();
+  await expect(kept).toHaveCount(1);
+  await expect(kept.getByRole("button")).toHaveCount(0);
+});
+
+test("an arrival is told its worst hour either side, and the group that makes it", async ({ page }) => {
+  await openWeather(page);
+  const arrival = page.getByRole("region", { name: "Arriving here" });
+  const isVisible = arrival.getByText(/Visibility/u).locator("..");
+  await arrival.getByRole("radio", { name: "4 h" }).check({ force: true });
+  await expect(isVisible).toContainText("10 km or more, by the forecast's base");
+  await arrival.getByRole("radio", { name: "8 h" }).check({ force: true });
+  await expect(isVisible).toContainText(/1,200 m, by TEMPO/u);
+  await expect(arrival).toContainText("snow showers, by TEMPO");
+  await expect(arrival).toContainText("night");
+  await expect(arrival).toContainText("Every change group counts");
+});
+
+test("a pilot reads who sets the limits", async ({ page }) => {
+  await openWeather(page);
+  const limits = page.getByRole("button", { name: /^Limits/u });
+  await expect(limits).toHaveAttribute("aria-disabled", "true");
+  await expect(limits).toContainText("the airworthiness office sets these");
+});
+
+test("the office describes stations and sets limits", async ({ page }) => {
+  await openWeather(page, "Vik", "9630");
+  await page.getByRole("button", { name: "Describe a station" }).click();
+  const dialog = page.getByRole("dialog");
+  await dialog.getByRole("button", { name: "Save" }).click();
+  await expect(dialog.getByRole("alert")).toContainText("5 entries are missing or wrong.");
+  await dialog.getByLabel("Station, four letters").fill("zzno");
+  await dialog.getByLabel("Name").fill("Nordholmen");
+  await dialog.getByLabel(/^Latitude/u).fill("70.1");
+  await dialog.getByLabel(/^Longitude/u).fill("12.2");
+  await dialog.getByRole("radio", { name: "everything" }).check({ force: true });
+  await dialog.getByRole("button", { name: "Save" }).click();
+  await expect(dialog).toBeHidden();
+  await expect(page.getByText("ZZNO Nordholmen")).toBeVisible();
+  await page.getByRole("button", { name: "Limits", exact: true }).click();
+  await dialog.getByLabel("A report counts for, min").fill("an hour");
+  await dialog.getByLabel("Heading of the machine on its pad, degrees true").fill("240");
+  await dialog.getByRole("button", { name: "Save" }).click();
+  await expect(dialog.getByRole("alert")).toContainText("2 entries are missing or wrong.");
+  await dialog.getByLabel("A report counts for, min").fill("75");
+  await dialog.getByLabel("Heading of the machine on its pad, degrees true").fill("");
+  await dialog.getByLabel(/^At most colder/u).fill("7");
+  await dialog.getByRole("button", { name: "Save" }).click();
+  await expect(dialog).toBeHidden();
+  await page.getByRole("button", { name: "Limits", exact: true }).click();
+  await expect(dialog.getByLabel(/^At most colder/u)).toHaveValue("7");
+  await expect(dialog.getByLabel("A report counts for, min")).toHaveValue("75");
 });
 
 test("the screen fits every size in every light", async ({ page }) => {

@@ -71,6 +71,7 @@ describe("the sun's times", () => {
       const date = (stated.dawn ?? stated.sunrise ?? "").slice(0, 10);
       return pairs(solarDayAtMean(place(row.lat_deg, row.lon_deg), date), stated);
     });
+    expect(table.rows).toBe(3);
     printTable(table);
     expect(beyondTolerance(table)).toEqual([]);
   });
@@ -81,6 +82,7 @@ describe("the sun's times", () => {
       const [lat, lon, dawn, dusk] = row as [number, number, string, string];
       return pairs(solarDayOn(sun, place(lat, lon), dawn.slice(0, 10), "America/New_York"), { dawn, dusk });
     });
+    expect(table.rows).toBe(6);
     printTable(table);
     expect(beyondTolerance(table)).toEqual([]);
   });
@@ -109,6 +111,7 @@ describe("the sun's times", () => {
         dusk: time(dusk),
       });
     });
+    expect(table.rows).toBe(68 + 27);
     expect(new Set(rows.map((row) => row.at(-1)))).toEqual(new Set(["normal", "up", "down"]));
     printTable(table);
     expect(beyondTolerance(table)).toEqual([]);

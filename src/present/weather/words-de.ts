@@ -129,6 +129,7 @@ export const german: WeatherWords = {
     airUnknown: "Dichtehöhe nicht bekannt: keine frische Meldung nennt Druck und Temperatur",
     moonRises: (time) => `geht um ${time} auf`,
     moonSets: (time) => `geht um ${time} unter`,
+    moonStays: "kein Auf- oder Untergang in 24 Stunden",
     arrival: "Ankunft hier",
     arrivalIn: "Von jetzt an",
     hours: (count) => `${count} h`,

@@ -145,6 +145,7 @@ export const english = {
     airUnknown: "Density altitude not known: no fresh report gives pressure and temperature",
     moonRises: (time: string) => `rises ${time}`,
     moonSets: (time: string) => `sets ${time}`,
+    moonStays: "no rise or set within 24 hours",
     arrival: "Arriving here",
     arrivalIn: "From now",
     hours: (count: number) => `${count} h`,

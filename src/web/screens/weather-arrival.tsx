@@ -14,7 +14,7 @@ import { ChoiceRow } from "../parts/choice-row.tsx";
 import { useLocale } from "../parts/words.tsx";
 import { useSnapshot } from "./app-context.tsx";
 
-const hoursAhead = ["1", "2", "4", "8", "16"] as const;
+const hoursAhead = ["1", "2", "4", "8"] as const;
 
 export function WeatherArrival({ sky, words }: { readonly sky: SkyOver; readonly words: WeatherWords }) {
   const { now_ms } = useSnapshot();

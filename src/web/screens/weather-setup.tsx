@@ -105,9 +105,11 @@ function Choices<Value extends string>({
   name,
   label,
   of,
+  width = "long",
 }: LineProps & {
   readonly name: string;
   readonly label: string;
+  readonly width?: "short" | "long";
   readonly of: Readonly<Record<Value, string>>;
 }) {
   const values = Object.keys(of) as Value[];
@@ -116,7 +118,7 @@ function Choices<Value extends string>({
     <div>
       <ChoiceRow
         name={label}
-        width="long"
+        width={width}
         choices={values.map((value) => ({ value, label: of[value] }))}
         value={held}
         onChoose={fields.set(name)}
@@ -160,7 +162,7 @@ function LimitsForm({ base, craft, words, onDone }: Props & { readonly onDone: (
   return (
     <div className="stack-wide">
       <section className="stack">
-        <Choices {...parts} name="ruleSet" label={say.ruleSet} of={say.ruleSets} />
+        <Choices {...parts} name="ruleSet" label={say.ruleSet} of={say.ruleSets} width="short" />
         <div className="weather-fields">
           <Line {...parts} name="reportAge" label={say.reportAge} />
           <Line {...parts} name="distance" label={say.distance} />
@@ -248,6 +250,7 @@ function StationForm({ base, words, stands, onDone }: StationProps) {
             name={quantity}
             label={say.quantity[quantity]}
             of={{ yes: say.yes, no: say.no }}
+            width="short"
           />
         ))}
       <Save {...parts} onSave={() => void save()} />

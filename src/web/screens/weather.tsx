@@ -204,10 +204,10 @@ function LightNow({
       <p className="verdict-then">{until}</p>
       <p className="small quiet">
         {say.sun(degrees(sunAltitude(sun, base, now_ms)))},{" "}
-        {say.moon(degrees(moon.altitude_deg), percent, moon.isWaxing)}
+        {say.moon(degrees(moon.altitude_deg), percent, moon.isWaxing)},{" "}
         {moonNext === null
-          ? ""
-          : `, ${(moonNext.rises ? more.moonRises : more.moonSets)(timeSeenFrom(now_ms, moonNext.at_ms, locale))}`}
+          ? more.moonStays
+          : (moonNext.rises ? more.moonRises : more.moonSets)(timeSeenFrom(now_ms, moonNext.at_ms, locale))}
         ; {say.ruleOf[sky.settings.ruleSet]}. {say.terrain}
       </p>
       <AirNow sky={sky} words={words} />
