@@ -39,6 +39,17 @@ describe("the air at a site by the reports that count", () => {
     expect(air([warm, moist])?.entry).toBe("moist");
   });
 
+  test("is not sure while a report that counts was not wholly read, and the figures that it shows still count", () => {
+    const whole = usable("24010KT 9999 FEW030 05/M10 Q1020", "whole");
+    const stray = usable("24010KT 9999 WHATEVER FEW030 18/M10 Q1008", "stray");
+    expect(air([whole])?.isSure).toBe(true);
+    expect(air([whole, stray])).toMatchObject({ entry: "stray", isSure: false });
+    expect(air([whole, usable("24010KT 9999 FEW030 18/M10", "half")])).toMatchObject({
+      entry: "whole",
+      isSure: false,
+    });
+  });
+
   test("is not known without pressure or temperature, from an old report, or from one not wholly read", () => {
     for (const groups of [
       "24010KT 9999 FEW030 15/10",

@@ -2,6 +2,7 @@
 //
 // In: usable observations with QNH and temperature, the elevation of the site, how long a report stands. Out: the
 // greatest density altitude that any of them gives, with the report that gives it: what is reported apart may be the truth.
+// A report with a word that was not read still counts with the figures that it shows; the answer is then not sure.
 // Pressure: the QNH of the report at the site's elevation. Temperature: as reported at the station, not moved to the site's
 // height; moist air by its dew point (core/air/atmosphere.ts, ICAO Doc 7488 and its sources there). A report that lacks one
 // of the two, or that no longer stands, gives nothing, and neither does one outside the standard atmosphere's domain.
@@ -19,6 +20,8 @@ export type AirReported = {
   readonly qnh_hPa: number;
   readonly pressureAltitude_ft: number;
   readonly densityAltitude_ft: number;
+  /** False where a report that counts could say worse: not wholly read, or without one of the two figures. */
+  readonly isSure: boolean;
 };
 
 export function airFromReports(
@@ -27,17 +30,28 @@ export function airFromReports(
   reportAge_min: number,
   now_ms: number,
 ): AirReported | null {
-  const found = usable
-    .filter(({ report }) => report.kind !== "TAF" && !report.hasStray)
-    .filter(({ report }) => (report.issued_ms as number) + reportAge_min * minute_ms > now_ms)
-    .flatMap((each) => airOf(each, elevation_m) ?? []);
-  return found.toSorted((a, b) => b.densityAltitude_ft - a.densityAltitude_ft)[0] ?? null;
+  const fresh = usable.filter(
+    ({ report }) =>
+      report.kind !== "TAF" && (report.issued_ms as number) + reportAge_min * minute_ms > now_ms,
+  );
+  const isSure = fresh.every(isWhole);
+  const found = fresh.flatMap((each) => airOf(each, elevation_m) ?? []);
+  const [worst] = found.toSorted((one, other) => other.densityAltitude_ft - one.densityAltitude_ft);
+  return worst === undefined ? null : { ...worst, isSure };
 }
 
-function airOf({ entry, report, station }: UsableReport, elevation_m: number): AirReported | null {
-  const { temperature_C, dewpoint_C, qnh_hPa, unsure } = report.conditions;
+function isWhole({ report: { hasStray, conditions } }: UsableReport): boolean {
+  const { temperature_C, qnh_hPa, unsure } = conditions;
+  const isRead = !unsure.includes("temperature") && !unsure.includes("pressure");
+  return !hasStray && isRead && temperature_C !== null && qnh_hPa !== null;
+}
+
+function airOf(
+  { entry, report, station }: UsableReport,
+  elevation_m: number,
+): Omit<AirReported, "isSure"> | null {
+  const { temperature_C, dewpoint_C, qnh_hPa } = report.conditions;
   if (temperature_C === null || qnh_hPa === null) return null;
-  if (unsure.includes("temperature") || unsure.includes("pressure")) return null;
   try {
     const paths = { height: "elevation_m", temperature: "temperature_C", dewPoint: "dewpoint_C" };
     const altitude = pressureAltitudeOf(

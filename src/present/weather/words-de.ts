@@ -137,7 +137,7 @@ export const german: WeatherWords = {
     by: (group) => `nach ${group}`,
     observed: "der Beobachtung",
     base: "dem Grundteil der Vorhersage",
-    unknownBeside: (group) => `kann schlechter sein: ${group} wurde nicht gelesen oder nicht genannt`,
+    unknownBeside: (group) => `kann schlechter sein: nicht alles ist bekannt nach ${group}`,
     notCovered: "kann schlechter sein: nichts reicht über das ganze Zeitfenster",
     falls: "Wetter",
     nothingFalls: "keines",

@@ -153,7 +153,7 @@ export const english = {
     by: (group: string) => `by ${group}`,
     observed: "the observation",
     base: "the forecast's base",
-    unknownBeside: (group: string) => `may be worse: ${group} was not read or not said`,
+    unknownBeside: (group: string) => `may be worse: not all is known by ${group}`,
     notCovered: "may be worse: nothing reaches over the whole window",
     falls: "Weather",
     nothingFalls: "none",

@@ -224,7 +224,8 @@ function AirNow({ sky: { air }, words }: { readonly sky: SkyOver; readonly words
     `${displayNumber(value, 0, "both", language)} ${unit}`;
   return (
     <p>
-      {more.air(feet(air.densityAltitude_ft))}{" "}
+      {more.air(feet(air.densityAltitude_ft))}
+      {air.isSure ? "" : `, ${words.screen.mayBeWorse}`}{" "}
       <span className="small quiet">
         {more.airBy(
           air.station,
