@@ -33,6 +33,7 @@ describe("what a command prints as JSON", () => {
     [["standing"]],
     [["walk", "tinde"]],
     [["ledger", "myr"]],
+    [["weather", "skjær"]],
     [["sheet", "check", join(root, "demo/sheet/quill.json")]],
   ])(
     "is the same byte for byte in any zone and language: %j",

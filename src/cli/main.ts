@@ -51,6 +51,10 @@ const subcommands: Readonly<Record<string, Subcommand>> = {
     summary: "show the plan of a walk, with why each item applies or not",
     load: () => import("./walk.ts"),
   },
+  weather: {
+    summary: "tell the weather and the light over a craft at its base, with every report group by group",
+    load: () => import("./weather.ts"),
+  },
 };
 
 function usage(): string {
