@@ -49,7 +49,7 @@ test("a pasted report is decoded while it is written, and what is not read is ma
 test("a pilot's own look stands with its author and its end", async ({ page }) => {
   await openWeather(page);
   await page.getByRole("button", { name: /I looked myself/u }).click();
-  const dialog = page.getByRole("dialog", { name: "What you see at the base" });
+  const dialog = page.getByRole("dialog", { name: "What you see" });
   await dialog.getByRole("radio", { name: "a ceiling" }).check({ force: true });
   await dialog.getByLabel("Height of the ceiling, ft").fill("400");
   await dialog.getByRole("radio", { name: "30 min" }).check({ force: true });
@@ -57,6 +57,20 @@ test("a pilot's own look stands with its author and its end", async ({ page }) =
   await expect(dialog).toBeHidden();
   await expect(page.getByText("Ceiling 400 ft")).toBeVisible();
   await expect(page.getByText(/Ravn, 09:4\d, counts until 10:1\d/u)).toBeVisible();
+});
+
+test("a look at a valley stands for that valley, and not for the base", async ({ page }) => {
+  await openWeather(page);
+  await page.getByRole("button", { name: /I looked myself/u }).click();
+  const dialog = page.getByRole("dialog", { name: "What you see" });
+  await dialog.getByLabel("Seen at").fill("Dypedal");
+  await dialog.getByLabel("Visibility, m").fill("600");
+  await dialog.getByRole("radio", { name: "30 min" }).check({ force: true });
+  await dialog.getByRole("button", { name: "This is what I see" }).click();
+  await expect(dialog).toBeHidden();
+  await expect(page.getByRole("heading", { name: "Own observation · Dypedal" })).toBeVisible();
+  await page.getByRole("link", { name: "Standing" }).click();
+  await expect(page.getByText(/Dypedal/u)).toHaveCount(0);
 });
 
 test("a mistyped report is taken back with why, and that it was written stays to be seen", async ({

@@ -471,6 +471,10 @@ export const windLimits: Sheet["windLimits"] = [
     48,
     t("sliding door open on the ground", "Schiebetür am Boden offen"),
   ),
+  {
+    ...wind("floats", "floats", [0, 360], 38, 45, t("afloat on its floats", "auf den Schwimmern")),
+    operations: ["overWater"],
+  },
   wind("parked", "parked", [0, 360], 40, 50, t("parked without tie-downs", "abgestellt ohne Fesseln")),
 ];
 

@@ -142,6 +142,7 @@ export const reasonCodes = [
   "weather.visibilityBelow",
   "weather.visibilityNotKnown",
   "weather.windAbove",
+  "weather.windAboveOnGround",
   "weather.tailwindAbove",
   "weather.windNotKnown",
   "weather.freezing",

@@ -56,6 +56,7 @@ const referenceFields: { readonly [Block in ListBlock]?: Readonly<Record<string,
   stretchers: { equipment: "equipment", takesSeats: "seats" },
   tanks: { fluid: "fluids", gauge: "gauges", equipment: "equipment" },
   envelopes: { variants: "variant" },
+  windLimits: { operations: "operations" },
   programme: { equipment: "equipment", takesAway: "operations" },
   components: { equipment: "equipment", takesAway: "operations" },
 };

@@ -456,6 +456,11 @@ const breaches: readonly [
     ["moreThan envelopes[1].points_m_kg[1][1]"],
   ],
   ["no lateral envelope", { "envelopes[1]": gone }, ["envelopeMissing envelopes"]],
+  [
+    "a wind limit for a kind of flying that is not there",
+    { "windLimits[0].operations": ["nowhere"] },
+    ["reference windLimits[0].operations[0]"],
+  ],
   ["a gust below the mean wind", { "windLimits[0].gust_kt": 20 }, ["lessThan windLimits[0].gust_kt"]],
   ["a chart of no known kind", { "charts.hover": { kind: "picture" } }, ["oneOf charts.hover.kind"]],
   [

@@ -80,11 +80,12 @@ export const operationSchema = z.strictObject({
 export const windLimitSchema = z.strictObject({
   id,
   name: text,
-  phase: z.enum(["start", "shutdown", "hover", "hoist", "doorOpen", "parked"]),
+  phase: z.enum(["start", "shutdown", "hover", "hoist", "floats", "doorOpen", "parked"]),
   from_deg: relative_deg.describe("Sector clockwise from here …"),
   to_deg: relative_deg.describe("… to here; 0 and 360 for any direction"),
   wind_kt: speed_kt.describe("Mean wind at most"),
   gust_kt: speed_kt.exactOptional().describe("Gust at most; as the mean if left out"),
+  operations: refs("a kind of flying that it binds; all of them if left out").exactOptional(),
   applies: applicabilitySchema.exactOptional(),
   ...ownSource,
 });

@@ -169,6 +169,7 @@ function judgePair(question: SpanQuestion, need: WeatherNeed, parts: readonly Ju
 // ---- wind --------------------------------------------------------------------------------------------------------------
 
 const windCodes = { bad: "weather.windAbove", unknown: "weather.windNotKnown" } as const;
+const groundWindCodes = { bad: "weather.windAboveOnGround", unknown: "weather.windNotKnown" } as const;
 
 function judgeWind(question: SpanQuestion, limit: WindLimitNeed, parts: readonly JudgedPart[]): Timeless[] {
   const heading_deg = limit.turns === true ? null : question.limits.heading_deg;
@@ -185,7 +186,11 @@ function judgeWind(question: SpanQuestion, limit: WindLimitNeed, parts: readonly
   );
   const { operations, source, id, wind_kt, gust_kt } = limit;
   const demand = { place: question.place, limit: id, limit_kt: wind_kt, gustLimit_kt: gust_kt ?? wind_kt };
-  return judged(findings, windCodes, operations, source, demand);
+  const { advises } = limit;
+  if (advises === undefined) return judged(findings, windCodes, operations, source, demand);
+  return judged(findings, groundWindCodes, operations, source, { ...demand, what: advises })
+    .filter(({ effect }) => effect === "blocks")
+    .map((reason) => ({ ...reason, effect: "advises" }));
 }
 
 function judgeTailwind(question: SpanQuestion, parts: readonly JudgedPart[]): Timeless[] {

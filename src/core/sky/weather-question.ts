@@ -26,6 +26,8 @@ export type WeatherNeed = {
 /** `turns`: the pilot turns the nose as he likes there, so that the heading on the ground says nothing. */
 export type WindLimitNeed = SectorLimit & {
   readonly turns?: boolean;
+  /** A limit of what is done on the ground, which forbids no flight: it is told of, with what it is for. */
+  readonly advises?: "doorOpen" | "parked";
   readonly operations: "all" | readonly OperationId[];
   readonly source: Source;
 };

@@ -389,6 +389,40 @@ describe("ice", () => {
   });
 });
 
+describe("wind on the ground and afloat", () => {
+  const withLimits = (...limits: Sheet["windLimits"]): Sheet => ({ ...smallSheet, windLimits: limits });
+  const [like] = smallSheet.windLimits;
+  const limit = {
+    ...(like as Sheet["windLimits"][number]),
+    from_deg: 0,
+    to_deg: 360,
+    wind_kt: 40,
+    gust_kt: 48,
+  };
+  const told = (wind: string, sheet: Sheet) =>
+    skyReasons(sheet, emptyCraft, situation(), {
+      base: base({ reports: [heard(`METAR ZZSK 251050Z ${wind} 9999 FEW018 BKN032 12/M03 Q1005`)] }),
+      judge,
+    })
+      .filter(({ code, source }) => /wind/iu.test(code) && source.kind === "sheet")
+      .map(({ code, effect, operations }) => [code, effect, operations]);
+
+  test("above the limit of an open door or of parking is told and forbids nothing; at the limit nothing is told", () => {
+    for (const phase of ["doorOpen", "parked"] as const) {
+      const sheet = withLimits({ ...limit, phase });
+      expect(told("24041KT", sheet)).toEqual([["weather.windAboveOnGround", "advises", "all"]]);
+      expect(told("24040G48KT", sheet)).toEqual([]);
+      expect(told("/////KT", sheet)).toEqual([]);
+    }
+  });
+
+  test("above the limit of the floats forbids what the sheet names, whatever the heading", () => {
+    const sheet = withLimits({ ...limit, phase: "floats", operations: ["dayVfr"] });
+    expect(told("24041KT", sheet)).toEqual([["weather.windAbove", "blocks", ["dayVfr"]]]);
+    expect(told("24040KT", sheet)).toEqual([]);
+  });
+});
+
 describe("the wind at the pad", () => {
   const windCodes = (wind: string, pads: readonly WeatherSettings["pad"][]) =>
     reasonsOf({

@@ -8,7 +8,7 @@
 // rule sets make none. Wind: a machine on its pad starts and leaves by the heading that the operator stated for it, or else
 // with the wind from anywhere, so that every start and shutdown limit is held against it; in a hover the pilot turns the
 // nose into the wind, so that of the hover limits those ahead count here, and a call judges the others by its own heading.
-// Doors and tie-downs forbid no operation. Ice: the sheet's own figure and protection, and the operator's where it is
+// Limits of floats bind the operations that the sheet names; those of doors on the ground and of parking advise. Ice: the sheet's own figure and protection, and the operator's where it is
 // stricter. Forecasts are planned by the rule set's rule where the operator says so, else every change group counts.
 // The base is judged; scenes are judged by their call. No height of route terrain is known but the operator's own figure.
 import type { Position } from "../air/position.ts";
@@ -571,13 +571,14 @@ function windNeeds(sheet: Sheet, state: CraftState): WindLimitNeed[] {
   const hoisting = sheet.operations.filter(({ needs }) => needs.masses === "hoist").map(({ id }) => id);
   return sheet.windLimits.flatMap((limit, index): WindLimitNeed[] => {
     const { id, phase, from_deg, to_deg, wind_kt, gust_kt = null, applies } = limit;
-    if (phase === "doorOpen" || phase === "parked") return [];
     if (phase === "hover" && !isAhead(limit)) return [];
     if (evaluateApplicability(applies, craft, {}).value === false) return [];
-    const operations = phase === "hoist" ? hoisting : "all";
+    const operations: "all" | readonly OperationId[] =
+      limit.operations ?? (phase === "hoist" ? hoisting : "all");
     if (operations !== "all" && operations.length === 0) return [];
     const source: Source = { kind: "sheet", path: `windLimits[${index}]`, cite: null };
-    const turns = phase === "hover" || phase === "hoist";
-    return [{ id, from_deg, to_deg, wind_kt, gust_kt, operations, source, turns }];
+    const turns = phase === "hover" || phase === "hoist" || phase === "floats";
+    const need = { id, from_deg, to_deg, wind_kt, gust_kt, operations, source, turns };
+    return [phase === "doorOpen" || phase === "parked" ? { ...need, advises: phase } : need];
   });
 }

@@ -788,13 +788,13 @@ export class AppDevice implements Device {
   }
 
   observe(base: string, { minutes, ...seen }: NewObservation): Promise<void> {
-    return this.#ofBase(base, "weather.seen", ({ described: { name }, folded }, now_ms) => {
+    return this.#ofBase(base, "weather.seen", ({ folded }, now_ms) => {
       // What the same person saw here before is replaced; what others saw stands beside it.
       const replaces = folded.state.observations
-        .filter(({ by, place }) => by === this.#mySession().person.id && place === name)
+        .filter(({ by, place }) => by === this.#mySession().person.id && place === seen.place)
         .map(({ entry }) => entry);
       const [at, expires] = [msToInstant(now_ms), msToInstant(now_ms + minutes * minute_ms)];
-      return { place: name, at, expires, ...seen, replaces: replaces.slice(-256) };
+      return { at, expires, ...seen, replaces: replaces.slice(-256) };
     });
   }
 

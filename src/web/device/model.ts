@@ -189,10 +189,10 @@ export type NewLevels = {
 
 export type LevelWord = Pick<LevelSettled, "gauge" | "settles" | "entries" | "words">;
 
-/** What a commander saw at the base just now; it counts for `minutes`. */
+/** What a commander saw at a place just now, at the base or elsewhere; it counts for `minutes`. */
 export type NewObservation = Pick<
   ObservationFact,
-  "ceiling_ft" | "visibility_m" | "weather" | "temperature_C" | "wind"
+  "place" | "ceiling_ft" | "visibility_m" | "weather" | "temperature_C" | "wind"
 > & { readonly minutes: number };
 
 export type NewStation = Pick<

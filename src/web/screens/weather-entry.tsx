@@ -115,6 +115,7 @@ export function OwnObservationEntry({ open, ...form }: SheetProps) {
 const minutes = [15, 30, 60] as const;
 
 type Typed = {
+  readonly place: string;
   readonly ceiling: string;
   readonly visibility: string;
   readonly codes: string;
@@ -125,6 +126,7 @@ type Typed = {
 };
 
 const nothing: Typed = {
+  place: "",
   ceiling: "",
   visibility: "",
   codes: "",
@@ -140,7 +142,7 @@ function ObservationForm({ base, onClose, words }: FormProps) {
   const say = words.screen;
   const [ceilingIs, setCeilingIs] = useState<"height" | "clear" | "none" | null>(null);
   const [fallsIs, setFallsIs] = useState<"nothing" | "something" | "none" | null>(null);
-  const [typed, setTyped] = useState<Typed>(nothing);
+  const [typed, setTyped] = useState<Typed>({ ...nothing, place: base.name });
   const [counts, setCounts] = useState<string | null>(null);
   const number = (text: string, highest: number): TypedNumber =>
     readTypedNumber(text, { decimals: 0, lowest: 0, highest }, language);
@@ -160,7 +162,9 @@ function ObservationForm({ base, onClose, words }: FormProps) {
           .filter((code) => code !== "")
       : [];
   const codesWrong = codes.some((code) => !/^[+-]?[A-Z]{2,8}$/u.test(code));
+  const place = typed.place.trim();
   const seen: Omit<NewObservation, "minutes"> = {
+    place,
     ceiling_ft: ceilingIs === "clear" ? "clear" : read.ceiling.value,
     visibility_m: read.visibility.value,
     weather: fallsIs === "nothing" ? [] : codes.length > 0 ? codes : null,
@@ -177,7 +181,7 @@ function ObservationForm({ base, onClose, words }: FormProps) {
     ? say.badNumber
     : codesWrong
       ? say.badCode
-      : isEmpty || counts === null
+      : isEmpty || counts === null || place === "" || place.length > 80
         ? say.empties
         : null;
   const save = async () => {
@@ -195,6 +199,12 @@ function ObservationForm({ base, onClose, words }: FormProps) {
   );
   return (
     <div className="stack">
+      <Field
+        label={words.more.place}
+        value={typed.place}
+        onChange={(text) => setTyped((before) => ({ ...before, place: text }))}
+        hint={words.more.placeHint}
+      />
       <ChoiceRow
         name={say.ceilingAbove}
         choices={(["height", "clear", "none"] as const).map((value) => ({

@@ -5,6 +5,8 @@ import { hour_ms } from "../../core/facts/instant.ts";
 import type { BaseSky } from "../../core/facts/sky.ts";
 import { displayNumber } from "../../core/quantity/display.ts";
 import { moonAt, nextMoonChange } from "../../core/sky/moon.ts";
+import { standingObservation } from "../../core/sky/own-observation.ts";
+import type { OwnObservation } from "../../core/sky/own-observation.ts";
 import { sunAltitude } from "../../core/sky/sun-altitude.ts";
 import { trackSun } from "../../core/sky/sun.ts";
 import type { WeatherNeed } from "../../core/sky/weather-question.ts";
@@ -240,13 +242,39 @@ function AirNow({ sky: { air }, words }: { readonly sky: SkyOver; readonly words
 
 type OwnProps = { readonly sky: SkyOver; readonly base: BaseSky; readonly words: WeatherWords };
 
-function Own({ sky: { observation }, base, words }: OwnProps) {
+/** What somebody saw and still stands, at the base and elsewhere: each for its own place. */
+function Own({ sky, base, words }: OwnProps) {
+  const { now_ms } = useSnapshot();
+  const places = [...new Set(base.state.observations.map(({ place }) => place))].filter(
+    (place) => place !== base.name,
+  );
+  const elsewhere = places.flatMap(
+    (place) => standingObservation(base.state.observations, place, now_ms) ?? [],
+  );
+  return (
+    <>
+      {sky.observation === null ? (
+        <p className="quiet">{words.screen.none}</p>
+      ) : (
+        <OneObservation base={base} observation={sky.observation} words={words} />
+      )}
+      {elsewhere.map((observation) => (
+        <OneObservation key={observation.entry} base={base} observation={observation} words={words} />
+      ))}
+    </>
+  );
+}
+
+function OneObservation({
+  base,
+  observation,
+  words,
+}: Omit<OwnProps, "sky"> & { readonly observation: OwnObservation }) {
   const { now_ms, me } = useSnapshot();
   const [back, setBack] = useState(false);
   const locale = useLocale();
   const names = useNames(null);
   const say = words.screen;
-  if (observation === null) return <p className="quiet">{say.none}</p>;
   const { ceiling_ft, visibility_m, weather, wind, temperature_C, by, at_ms, expires_ms } = observation;
   const figure = (value: number, unit: string, worse: "lower" | "higher"): string =>
     `${displayNumber(value, 0, worse, locale.language)} ${unit}`;
@@ -269,7 +297,10 @@ function Own({ sky: { observation }, base, words }: OwnProps) {
   ].filter((part) => part !== null);
   return (
     <section className="own-observation">
-      <h2 className="title">{say.own}</h2>
+      <h2 className="title">
+        {say.own}
+        {observation.place === base.name ? "" : ` · ${observation.place}`}
+      </h2>
       <p>{seen.join("; ")}</p>
       <p className="small quiet">
         {say.ownBy(

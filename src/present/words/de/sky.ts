@@ -114,6 +114,11 @@ export const skyReasons: typeof english = {
       phrase`${subject("Wind")} in ${textOf(told, "place")} über einer Grenze`,
       `Mittel ${figure(told, "wind_kt", "kt", "higher")} von ${figure(told, "limit_kt", "kt", "lower")}, Böe ${figure(told, "gust_kt", "kt", "higher")} von ${figure(told, "gustLimit_kt", "kt", "lower")}; ${source(told)}`,
     ),
+  "weather.windAboveOnGround": (told) =>
+    said(
+      phrase`${subject("Wind")} in ${textOf(told, "place")} über der Grenze ${told.reason.facts["what"] === "parked" ? "für das Abstellen ohne Fesseln" : "für eine offene Tür am Boden"}`,
+      `Mittel ${figure(told, "wind_kt", "kt", "higher")} von ${figure(told, "limit_kt", "kt", "lower")}, Böe ${figure(told, "gust_kt", "kt", "higher")} von ${figure(told, "gustLimit_kt", "kt", "lower")}; ${source(told)}`,
+    ),
   "weather.tailwindAbove": (told) =>
     said(
       phrase`${subject("Wind von hinten")} in ${textOf(told, "place")} bis ${figure(told, "tailwind_kt", "kt", "higher")}, Grenze ${figure(told, "limit_kt", "kt", "lower")}`,

@@ -116,6 +116,11 @@ export const skyReasons: Readonly<Record<SkyReason, (told: Told) => Said>> = {
       phrase`${subject("Wind")} at ${textOf(told, "place")} above a limit`,
       `mean ${figure(told, "wind_kt", "kt", "higher")} of ${figure(told, "limit_kt", "kt", "lower")}, gust ${figure(told, "gust_kt", "kt", "higher")} of ${figure(told, "gustLimit_kt", "kt", "lower")}; ${source(told)}`,
     ),
+  "weather.windAboveOnGround": (told) =>
+    said(
+      phrase`${subject("Wind")} at ${textOf(told, "place")} above the limit ${told.reason.facts["what"] === "parked" ? "for parking without tie-downs" : "for an open door on the ground"}`,
+      `mean ${figure(told, "wind_kt", "kt", "higher")} of ${figure(told, "limit_kt", "kt", "lower")}, gust ${figure(told, "gust_kt", "kt", "higher")} of ${figure(told, "gustLimit_kt", "kt", "lower")}; ${source(told)}`,
+    ),
   "weather.tailwindAbove": (told) =>
     said(
       phrase`${subject("Wind from behind")} at ${textOf(told, "place")} up to ${figure(told, "tailwind_kt", "kt", "higher")}, limit ${figure(told, "limit_kt", "kt", "lower")}`,
