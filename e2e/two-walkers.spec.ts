@@ -82,6 +82,8 @@ test("two tablets walk one walk, one of them offline: merged, nothing is lost, n
   await standAt(holm!, "Rear bay");
   await holm!.getByRole("button", { name: /^Finding/u }).click();
   const dialog = holm!.getByRole("dialog");
+  // The rear bay has a finding already; this one is not that.
+  await dialog.getByRole("radio", { name: "None of these, it is another one" }).check({ force: true });
   await dialog.getByRole("radio", { name: "Scratch" }).check({ force: true });
   await dialog.getByRole("button", { name: "Record the finding" }).click();
   await expect(dialog).toBeHidden();

@@ -2,6 +2,7 @@
 // app's own catalogue of words, so that the same steps walk in every language.
 import { expect, type Locator, type Page } from "@playwright/test";
 import type { Language } from "../../src/present/words/language.ts";
+import { findingsWordsIn } from "../../src/present/words/findings-words.ts";
 import { levelsWordsIn } from "../../src/present/words/levels-words.ts";
 import { wordsIn } from "../../src/present/words/words.ts";
 import { hold_ms } from "../../src/web/parts/use-hold.ts";
@@ -19,6 +20,13 @@ export const people = {
 } as const;
 
 export type DemoPerson = (typeof people)[keyof typeof people];
+
+/** Checks a radio whose face lies over it; again where the sheet that it stands in was still on its way. */
+const pick = (radio: Locator): Promise<void> =>
+  expect(async () => {
+    await radio.evaluate((element) => element.scrollIntoView({ block: "center" }));
+    await radio.check({ force: true, timeout: 1_000 });
+  }).toPass({ timeout: 10_000 });
 
 export type Steps = ReturnType<typeof stepsOn>;
 
@@ -76,7 +84,7 @@ export function stepsOn(page: Page, language: Language = "en") {
         name: screens.walk.condition[condition as "frost"],
         exact: true,
       });
-      await group.getByRole("radio", { name: screens.walk[answer], exact: true }).check({ force: true });
+      await pick(group.getByRole("radio", { name: screens.walk[answer], exact: true }));
     }
     await button(walk.doing.begin).click();
     await expect(
@@ -230,7 +238,7 @@ export function stepsOn(page: Page, language: Language = "en") {
 
   const markNotReached = async (why: string) => {
     const sheet = await inFindingSheet();
-    await sheet.getByRole("radio", { name: walk.doing.notReached }).check({ force: true });
+    await pick(sheet.getByRole("radio", { name: walk.doing.notReached }));
     await sheet.getByRole("textbox", { name: screens.walk.whyNotReached }).fill(why);
     await sheet.getByRole("button", { name: walk.doing.notReached, exact: true }).click();
     await expect(sheet).toHaveCount(0);
@@ -238,7 +246,7 @@ export function stepsOn(page: Page, language: Language = "en") {
 
   const raiseFinding = async (kind: string, said: string) => {
     const sheet = await inFindingSheet();
-    await sheet.getByRole("radio", { name: kind, exact: true }).check({ force: true });
+    await pick(sheet.getByRole("radio", { name: kind, exact: true }));
     await sheet.getByRole("textbox", { name: words.finding.words }).fill(said);
     await sheet.getByRole("button", { name: screens.findings.save, exact: true }).click();
     await expect(sheet).toHaveCount(0);
@@ -251,10 +259,10 @@ export function stepsOn(page: Page, language: Language = "en") {
       .first()
       .click();
     const sheet = sheetOf();
-    await sheet
-      .getByRole("radio", { name: new RegExp(`^${literally(outcome)}`, "u") })
-      .check({ force: true });
-    await sheet.getByRole("button", { name: screens.findings.judgeSave, exact: true }).click();
+    const findings = findingsWordsIn(language);
+    await pick(sheet.getByRole("radio", { name: findings.act.judge, exact: true }));
+    await pick(sheet.getByRole("radio", { name: new RegExp(`^${literally(outcome)}`, "u") }));
+    await sheet.getByRole("button", { name: findings.act.record, exact: true }).click();
     await expect(sheet).toHaveCount(0);
   };
 
