@@ -1,5 +1,5 @@
 // What the ledger costs: one more entry from typing to state (budget 1 ms: nobody may feel it), a whole fold, a late
-// entry, the proof of an export; and the canonical form beside another library's.
+// entry, one written beside others, one craft's fourteen months cold and from a snapshot, the proof of an export; and the canonical form beside another library's.
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import canonicalize from "canonicalize";
@@ -11,6 +11,7 @@ import type { Sheet } from "../src/core/sheet/schema.ts";
 import type { Trust } from "../src/ledger/acceptance.ts";
 import { canonicalText } from "../src/ledger/canonical.ts";
 import { craftLedger } from "../src/ledger/craft/craft-ledger.ts";
+import { standingOfCraft } from "../src/ledger/craft/craft-standing.ts";
 import { bytesOf } from "../src/ledger/crypto.ts";
 import type { Signer } from "../src/ledger/crypto.ts";
 import type { StoredEntry } from "../src/ledger/entry.ts";
@@ -20,7 +21,8 @@ import type { Folded } from "../src/ledger/fold.ts";
 import { LedgerFold } from "../src/ledger/ledger-fold.ts";
 import { isOpened, isSigned, openEntry, reopenEntry } from "../src/ledger/open.ts";
 import type { Opened } from "../src/ledger/open.ts";
-import { operatorLedger } from "../src/ledger/operator/operator-ledger.ts";
+import { operatorLedger, settingsInForce } from "../src/ledger/operator/operator-ledger.ts";
+import { readSnapshot, snapshotText } from "../src/ledger/snapshot.ts";
 import { proveExport } from "../src/ledger/prove-export.ts";
 import { writeNext } from "../src/ledger/write-next.ts";
 import { MemoryStore } from "../src/store/memory.ts";
@@ -145,6 +147,122 @@ function canonicalRows(values: readonly unknown[], name: string, times: number):
   ];
 }
 
+/**
+ * One craft's fourteen months: cold from its stored texts to a standing, and from a snapshot. Told in full once a round; a
+ * tiny run tells the two weeks.
+ */
+async function monthsRows(tiny: boolean): Promise<readonly Row[]> {
+  const sheet = JSON.parse(readFileSync(join(root, "demo/sheet/quill.json"), "utf8")) as Sheet;
+  const at_ms = Date.parse("2026-11-25T08:40:00.000Z");
+  const span = tiny ? "fortnight" : "months";
+  const { entries: all } = await makeDemo({ sheet, anchor_ms: at_ms, span }, { sha256, signerFromSeed });
+  const byLedger = Map.groupBy(all, (stored) => reopenEntry(stored).envelope.ledger);
+  const operators = [...byLedger].filter(([ledger]) => ledger.startsWith("operator:"));
+  const operator = foldLedger(
+    operatorLedger,
+    operators.flatMap(([, stored]) => stored.map(reopenEntry)),
+    operatorLedger.initial.trust,
+  ).state;
+  const { trust } = operator;
+  const stored = byLedger.get("craft:tinde")!;
+  const known = {
+    now_ms: at_ms,
+    settings: settingsInForce(operator),
+    exchanged_ms: at_ms,
+    unsent: 0,
+    sheetOf: () => sheet,
+    base: null,
+    judge: null,
+  };
+  const times = tiny ? 1 : 5;
+  const opened = stored.map(reopenEntry);
+  const whole = foldLedger(craftLedger, opened, trust);
+  const text = snapshotText(whole, sha256);
+  const before = text === null ? null : readSnapshot<CraftState>(text, sha256);
+  const on = foldLedger(craftLedger, opened, trust, before);
+  if (hashOf(on) !== hashOf(whole) || (!tiny && on.ran >= 512))
+    throw new Error("the fold from a snapshot is not the fold from zero, or spares nothing");
+  // Two branches: an entry that was written without its neighbours is put between them.
+  const grown = new LedgerFold(craftLedger, opened, trust);
+  return [
+    {
+      name: `cold: ${stored.length} stored entries of one craft to its standing`,
+      value: timed(times, () => {
+        const folded = foldLedger(craftLedger, stored.map(reopenEntry), trust);
+        if (standingOfCraft(folded, known).standing.operations.length === 0) throw new Error("no standing");
+      }),
+      unit: "ms",
+      budget: 600,
+      better: "lower",
+    },
+    {
+      name: "the same from a snapshot's checkpoint in memory, without the standing",
+      value: timed(times, () => foldLedger(craftLedger, opened, trust, before)),
+      unit: "ms",
+      budget: 60,
+      better: "lower",
+    },
+    {
+      name: "the same from a snapshot's text, read and checked",
+      value: timed(times, () =>
+        foldLedger(craftLedger, opened, trust, text === null ? null : readSnapshot(text, sha256)),
+      ),
+      unit: "ms",
+      budget: 60,
+      better: "lower",
+    },
+    await besideRow(grown, opened, tiny),
+  ];
+}
+
+/** Entries written beside each other by two devices, as they come in one after the other. */
+async function besideRow(
+  grown: LedgerFold<CraftState>,
+  opened: readonly Opened[],
+  tiny: boolean,
+): Promise<Row> {
+  const { ledger } = opened[0]!.envelope;
+  const at_ms = opened.at(-1)!.at_ms + 60_000;
+  const pilots = ["one", "other"].map((name) => signerFromSeed(sha256(bytesOf(`a key for timing, ${name}`))));
+  const branches = pilots.map(
+    () => new LedgerFold(craftLedger, opened, grown.folded.trust, null, { keepsStates: true }),
+  );
+  const taken: number[] = [];
+  for (let turn = 0; turn < (tiny ? 2 : 20); turn += 1) {
+    for (const [index, pilot] of pilots.entries()) {
+      const at = msToInstant(at_ms + (2 * turn + index) * 1_000);
+      const body = { words: "beside", at };
+      const salt = (2 * turn + index).toString(16).padStart(32, "0");
+      const next = {
+        ledger,
+        type: "exchange.confirmed",
+        body,
+        by: "p-ravn",
+        at_ms: Date.parse(at),
+        basis: {},
+        salt,
+      };
+      const stored = await writeNext(branches[index]!, next, pilot, sha256);
+      const entry = reopenEntry(stored);
+      branches[index]!.add([entry]);
+      const began = performance.now();
+      grown.add([entry]);
+      taken.push(performance.now() - began);
+    }
+  }
+  if (grown.counts.refolded > 0 || grown.counts.inserted === 0) throw new Error("nothing was put between");
+  const from = timed(tiny ? 1 : 3, () =>
+    foldLedger(craftLedger, [...grown.folded.ordered], grown.folded.trust, grown.folded),
+  );
+  return {
+    name: "one entry written beside others, put into its place",
+    value: median(taken),
+    unit: "ms",
+    better: "lower",
+    peer: { name: "all judged again, folded from the checkpoint", value: from },
+  };
+}
+
 const bench: Bench = async (size) => {
   const tiny = size === "tiny";
   const pilot = signerFromSeed(sha256(bytesOf("a key for timing")));
@@ -190,6 +308,7 @@ const bench: Bench = async (size) => {
     },
     ...canonicalRows(parts, `${parts.length} envelopes and bodies`, tiny ? 2 : 41),
     ...canonicalRows([before.state], "a craft's state", tiny ? 2 : 41),
+    ...(await monthsRows(tiny)),
   ];
 };
 

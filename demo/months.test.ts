@@ -5,7 +5,11 @@ import { beforeAll, describe, expect, test } from "vitest";
 import { isClosed } from "../src/core/finding/judgement.ts";
 import type { CraftState } from "../src/core/facts/craft.ts";
 import type { Sheet } from "../src/core/sheet/schema.ts";
-import { sha256, signerFromSeed } from "../src/crypto/node.ts";
+import { nodeVerifier, sha256, signerFromSeed } from "../src/crypto/node.ts";
+import { toHex } from "../src/ledger/crypto.ts";
+import type { Verifier } from "../src/ledger/crypto.ts";
+import { exportLines } from "../src/ledger/export.ts";
+import { proveExport } from "../src/ledger/prove-export.ts";
 import { craftLedger } from "../src/ledger/craft/craft-ledger.ts";
 import { foldLedger, stateHash } from "../src/ledger/fold.ts";
 import type { Folded } from "../src/ledger/fold.ts";
@@ -16,6 +20,7 @@ import { demoCraft } from "./cast.ts";
 import { demoLeak } from "./levels.ts";
 import { makeDemo } from "./make-demo.ts";
 import type { Demo } from "./make-demo.ts";
+import { randomFrom } from "./random.ts";
 
 const sheet = JSON.parse(readFileSync(new URL("sheet/quill.json", import.meta.url), "utf8")) as Sheet;
 const anchor_ms = Date.parse("2026-11-25T08:40:00.000Z");
@@ -34,6 +39,40 @@ beforeAll(async () => {
     demoCraft.map(({ ledger }) => [ledger, foldLedger(craftLedger, byLedger.get(ledger)!, trust)]),
   );
 }, 120_000);
+
+/** Remembers what it has verified: only so can a record of thousands be proven again and again. */
+function rememberingVerifier(): Verifier {
+  const known = new Map<string, Promise<boolean>>();
+  return {
+    sha256,
+    verify(key, message, signature) {
+      const name = `${key} ${toHex(message)} ${signature}`;
+      const held = known.get(name) ?? nodeVerifier.verify(key, message, signature);
+      known.set(name, held);
+      return held;
+    },
+  };
+}
+
+describe("The export of one craft's fourteen months", () => {
+  test("is proven, and is not with a byte flipped at any of some random positions", async () => {
+    const wanted = [...byLedger].filter(([ledger]) => /^operator:|tinde$/u.test(ledger));
+    const entries = wanted.flatMap(([, held]) => held.map(({ stored }) => stored));
+    const lines = [...exportLines(entries, "2026-11-25T08:40:00.000Z", sha256)];
+    const verifier = rememberingVerifier();
+    expect((await proveExport(lines, verifier, demo.root.key)).proven).toBe(true);
+    const random = randomFrom(3);
+    for (let flip = 0; flip < 8; flip += 1) {
+      const at = random.whole(0, lines.length - 1);
+      const bytes = Buffer.from(lines[at]!);
+      const position = random.whole(0, bytes.length - 1);
+      bytes[position]! ^= 1 << random.whole(0, 7);
+      const flipped = lines.with(at, bytes.toString("utf8"));
+      const { proven } = await proveExport(flipped, verifier, demo.root.key);
+      expect(proven, `byte ${position} of line ${at + 1}`).toBe(false);
+    }
+  }, 180_000);
+});
 
 describe("The fourteen months of the demo", () => {
   test("are tens of thousands of entries over more than 420 days, none of them aside", () => {

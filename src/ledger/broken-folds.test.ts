@@ -66,9 +66,38 @@ const broken = {
     const last = new Map(arrived.map((entry, at) => [entry.id, at % 3 === 0 ? bare(entry) : entry]));
     return fold([...last.values()]);
   },
+  "ignores what an entry replaces": (arrived) =>
+    fold(
+      arrived.map((entry) =>
+        entry.envelope.type === "slot.set" && entry.body !== undefined
+          ? { ...entry, body: { ...(entry.body as SlotSet), replaces: [] } }
+          : entry,
+      ),
+    ),
+  "lets the latest win where two recorded apart": (arrived) => {
+    const folded = fold(arrived);
+    const slots = Object.entries(folded.state.slots).map(([slot, facts]) => [slot, facts.slice(-1)]);
+    return { ...folded, state: { ...folded.state, slots: Object.fromEntries(slots) as TestState["slots"] } };
+  },
+  "goes on from a checkpoint that a late entry has overtaken": (arrived) => {
+    const { admissions } = fold(arrived);
+    const { checkpoints } = fold(arrived.slice(0, Math.ceil(arrived.length / 2)));
+    return foldLedger(testLedger, arrived, believed, { admissions, checkpoints });
+  },
 } satisfies Readonly<Record<string, Folding>>;
 
+type SlotSet = { readonly slot: string; readonly value: number; readonly replaces: readonly string[] };
+
 const bare = (entry: Opened): Opened => ({ ...entry, body: undefined, erased: true });
+
+const standingIn = ({ slots }: TestState): ReadonlySet<string> =>
+  new Set(Object.values(slots).flatMap((facts) => facts.map(({ entry }) => entry)));
+
+function slotsSet(entries: readonly Opened[]): readonly { readonly id: string; readonly set: SlotSet }[] {
+  return entries.flatMap(({ id, envelope, body }) =>
+    envelope.type === "slot.set" && body !== undefined ? [{ id, set: body as SlotSet }] : [],
+  );
+}
 
 /** Each returns what speaks against the fold: nothing for a true one. */
 const properties = {
@@ -124,6 +153,22 @@ const properties = {
       .filter(({ id, envelope }) => envelope.key === lost && !received.has(id) && told.has(id))
       .map(({ id }) => id);
   },
+  "what an entry replaces does not stand beside it": (folding, entries) => {
+    const { state } = folding(entries);
+    const [told, standing] = [new Set(state.told), standingIn(state)];
+    return slotsSet(entries)
+      .filter(({ id }) => told.has(id))
+      .flatMap(({ set }) => set.replaces.filter((id) => standing.has(id)));
+  },
+  "what nobody has replaced stands": (folding, entries) => {
+    const { state } = folding(entries);
+    const [told, standing] = [new Set(state.told), standingIn(state)];
+    const all = slotsSet(entries).filter(({ id }) => told.has(id));
+    const replaced = new Set(all.flatMap(({ set }) => set.replaces));
+    return all.map(({ id }) => id).filter((id) => !replaced.has(id) && !standing.has(id));
+  },
+  "going on from checkpoints is folding from zero": (folding, entries) =>
+    stateHash(folding(entries), sha256) === stateHash(fold(entries), sha256) ? [] : ["hash"],
 } satisfies Readonly<
   Record<string, (folding: Folding, entries: readonly Opened[], seed: number) => readonly string[]>
 >;
@@ -155,6 +200,10 @@ describe("a fold that", () => {
     "drops what it does not understand": "every critical entry that is not understood leaves a doubt",
     "lets the first of a fork count": "both sides of a fork that nobody decided leave a doubt",
     "ignores revocations": "nothing is told by a revoked key that has no receipt",
+    "ignores what an entry replaces": "what an entry replaces does not stand beside it",
+    "lets the latest win where two recorded apart": "what nobody has replaced stands",
+    "goes on from a checkpoint that a late entry has overtaken":
+      "going on from checkpoints is folding from zero",
     "keeps the last copy of an entry, with or without its body":
       "the same entries in any order of arrival give the same hash",
   };

@@ -1,7 +1,7 @@
 // What the server says to entries that were pushed, and the receipts in which it says so. An entry that does not hash,
 // does not verify, or belongs to nobody here is not kept: under its id the true one may still come. Every other is kept
 // and travels; whether it counts stands in the receipt.
-import { nodeVerifier, sha256 } from "../crypto/node.ts";
+import { pooledVerifier, sha256 } from "../crypto/node.ts";
 import { keyFault } from "../ledger/acceptance.ts";
 import type { AsideCode } from "../ledger/acceptance.ts";
 import type { Signer } from "../ledger/crypto.ts";
@@ -34,8 +34,10 @@ export function judgeFrom(ports: JudgePorts): Judge {
     const verdicts: Verdict[] = [];
     const kept: StoredEntry[] = [];
     const lines = new Map<LedgerId, ReceiptLine[]>();
-    for (const entry of entries) {
-      const opened = await readable(ports, entry);
+    // All signatures of a push at once: they are what costs, and the pool has other processors.
+    const read = entries.map((entry) => openedAndSigned(entry));
+    for (const [index, entry] of entries.entries()) {
+      const opened = await readable(ports, await read[index]!);
       if ("notKept" in opened) {
         verdicts.push({ id: entry.id, verdict: "notKept", code: opened.notKept });
         continue;
@@ -62,13 +64,16 @@ export function judgeFrom(ports: JudgePorts): Judge {
   };
 }
 
-async function readable(
-  ports: JudgePorts,
-  entry: StoredEntry,
-): Promise<Opened | { readonly notKept: string }> {
+type Read = Opened | { readonly notKept: string };
+
+async function openedAndSigned(entry: StoredEntry): Promise<Read> {
   const opened = openEntry(entry, sha256);
   if (!isOpened(opened)) return { notKept: opened.code };
-  if (!(await isSigned(opened, nodeVerifier))) return { notKept: "signatureWrong" };
+  return (await isSigned(opened, pooledVerifier)) ? opened : { notKept: "signatureWrong" };
+}
+
+async function readable(ports: JudgePorts, opened: Read): Promise<Read> {
+  if ("notKept" in opened) return opened;
   if (ports.isForeignKey(opened.envelope.key)) return { notKept: "demoKey" };
   return (await isOurs(ports, opened)) ? opened : { notKept: "ledgerUnknown" };
 }

@@ -143,6 +143,9 @@ describe("A database restored from a backup", () => {
     const { server } = sample.server.keyring;
     expect(server.key).not.toBe(oldKey);
     expect(holdsRole(sample.server.record.trust, server.key, "server")).toBe(true);
+    const until = (key: string) =>
+      sample.server.record.trust.certificates[key]!.map(({ until_ms }) => until_ms);
+    expect([until(oldKey), until(server.key)]).toEqual([[sample.now_ms + 1], [null]]);
     // The device offers everything that it holds, the receipts of the lost time included.
     const { body } = await sample.post<{ wanted: string[] }>(
       "/api/offer",

@@ -139,15 +139,27 @@ export class OperatorRecord {
     }
   }
 
-  /** Certifies the server's key where nobody has yet: at the founding, and after the key was renewed. */
+  /**
+   * Certifies the server's key where nobody has yet: at the founding, and after the key was renewed. Then the keys before it
+   * run out: whoever finds one in an old backup receipts nothing with it any more.
+   */
   async certifyServer(root: Signer, server: Signer): Promise<void> {
     const { operator } = this;
     if (operator === null || holdsRole(this.trust, server.key, "server")) return;
     const from = msToInstant(this.#now_ms());
     const body = { key: server.key, person: serverPerson, roles: ["server"], from, until: null };
-    await this.append([
-      await this.seal(root, "operator", { ledger: operator.ledger, type: "key.certified", body }),
-    ]);
+    const before = Object.entries(this.trust.certificates).filter(
+      ([key, held]) =>
+        key !== server.key &&
+        held.some(({ roles, until_ms }) => roles.includes("server") && until_ms === null),
+    );
+    const { ledger } = operator;
+    const entries = [await this.seal(root, "operator", { ledger, type: "key.certified", body })];
+    // What was written at this very instant still counts.
+    const until = msToInstant(this.#now_ms() + 1);
+    for (const [key] of before)
+      entries.push(await this.seal(root, "operator", { ledger, type: "key.ranOut", body: { key, until } }));
+    await this.append(entries);
   }
 
   async #readOperator(): Promise<void> {

@@ -5,7 +5,7 @@ import { describe, expect, test } from "vitest";
 import { smallSheet } from "../../../demo/sheet/small-sheet.ts";
 import { outcomes } from "../../core/facts/craft.ts";
 import type { Outcome } from "../../core/facts/craft.ts";
-import { hour_ms } from "../../core/facts/instant.ts";
+import { hour_ms, msToInstant } from "../../core/facts/instant.ts";
 import type { Situation } from "../../core/facts/situation.ts";
 import { breakpoints, compareVerdicts, standingAt } from "../../core/standing/combine.ts";
 import { Story, assessRecorded, good } from "./arbitrary-story.ts";
@@ -206,6 +206,111 @@ describe("law 2: bad news never helps", () => {
       }),
       { numRuns: 60 },
     );
+  });
+});
+
+/** What one person records without knowing of the other: nothing of it replaces anything. */
+type Apart = (story: Story, by: string) => void;
+const judged =
+  (outcome: Outcome): Apart =>
+  (story, by) => {
+    const body = {
+      finding,
+      outcome,
+      role: "engineer",
+      words: by,
+      deferral: null,
+      at: story.at,
+      replaces: [],
+    };
+    story.tell("finding.judged", body, by);
+  };
+const closed =
+  (state: "open" | "closed"): Apart =>
+  (story, by) => {
+    story.tell("closure.set", { closure: "cowl", state, replaces: [], at: story.at }, by);
+  };
+const custody =
+  (held: "crew" | "maintenance"): Apart =>
+  (story, by) => {
+    const body = {
+      custody: held,
+      people: [by],
+      words: "said",
+      expectedEnd: null,
+      at: story.at,
+      replaces: [],
+    };
+    story.tell("custody.taken", body, by);
+  };
+const flown =
+  (from_min: number, landings: number): Apart =>
+  (story, by) => {
+    const [off_ms, on_ms] = [story.now_ms - from_min * 60_000, story.now_ms - 60_000];
+    story.tell(
+      "flight.logged",
+      {
+        flight: `flight-${by}-${from_min}`,
+        offAt: msToInstant(off_ms),
+        onAt: msToInstant(on_ms),
+        flight_h: (on_ms - off_ms) / hour_ms,
+        landings,
+        hoistCycles: 0,
+        starts: 1,
+        nightLandings: 0,
+        nvis: false,
+        instrument_min: 0,
+        operation: operations[0]!,
+        crew: [by],
+      },
+      by,
+    );
+  };
+const seenGood =
+  (item: string, told: DraftMark): Apart =>
+  (story, by) => {
+    const { stop } = smallSheet.items.find(({ id }) => id === item)!;
+    story.page(walk, stop, { [item]: told }, { by, replaceNothing: true });
+  };
+
+const apart: fc.Arbitrary<Apart> = fc.oneof(
+  fc.constantFrom(...outcomes).map(judged),
+  fc.constantFrom("open" as const, "closed" as const).map(closed),
+  fc.constantFrom("crew" as const, "maintenance" as const).map(custody),
+  fc.tuple(fc.integer({ min: 10, max: 40 }), fc.integer({ min: 1, max: 3 })).map(([a, b]) => flown(a, b)),
+  fc
+    .tuple(fc.constantFrom(...items), fc.constantFrom(good, { mark: "finding", why: null, finding } as const))
+    .map(([item, told]) => seenGood(item, told)),
+);
+
+describe("law 3: merging is pessimistic", () => {
+  test("what two people recorded apart is no better than what either recorded alone, in both orders", () => {
+    let worse = 0;
+    fc.assert(
+      fc.property(plot, apart, apart, (told, one, other) => {
+        const begun = { ...told, judged: told.judged ?? [], finished: false };
+        const stories = [
+          [[one, "p-one"] as const],
+          [[other, "p-two"] as const],
+          [[one, "p-one"] as const, [other, "p-two"] as const],
+          [[other, "p-two"] as const, [one, "p-one"] as const],
+        ].map((facts) => {
+          const story = tell(begun);
+          for (const [fact, by] of facts) fact(story, by);
+          return story;
+        });
+        const [first, second, ...both] = stories as [Story, Story, Story, Story];
+        const now_ms = Math.max(...stories.map((story) => story.now_ms));
+        const situation = { ...first.situation(), now_ms, horizon_ms: now_ms + 72 * hour_ms };
+        for (const merged of both) {
+          expectNoBetter(first, merged, situation);
+          expectNoBetter(second, merged, situation);
+        }
+        worse += 1;
+      }),
+      { numRuns: 100 },
+    );
+    expect(worse).toBeGreaterThan(50);
   });
 });
 

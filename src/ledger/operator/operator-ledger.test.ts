@@ -250,6 +250,29 @@ describe("a revocation in the operator's ledger", () => {
     expect([given, used].map((entry) => made.status(entry))).toEqual(["revoked", "uncertified"]);
   });
 
+  test("is spared a key that only ran out: what it wrote before counts, and nothing that it writes after", async () => {
+    const made = await office();
+    await made.certify("root", "second", ["server"]);
+    const gives = (at_ms: number): Promise<Opened> => {
+      const from = msToInstant(begun_ms);
+      const body = { key: signers.thief.key, person: people.thief, roles: ["pilot"], from, until: null };
+      return made.write("second", "key.certified", body, { at_ms });
+    };
+    const ends = (by: Name, at_ms: number): Promise<Opened> =>
+      made.write(by, "key.ranOut", { key: signers.second.key, until: msToInstant(at_ms) });
+    const before = await gives(begun_ms + 30 * minute);
+    const byServer = await ends("server", begun_ms + 20 * minute);
+    await ends("root", begun_ms + 40 * minute);
+    // A later end does not lengthen it again.
+    await ends("root", begun_ms + 90 * minute);
+    const after = await gives(begun_ms + 40 * minute);
+    expect([before, byServer, after].map((entry) => made.status(entry))).toEqual([
+      "pending",
+      "senseless",
+      "outOfCertificate",
+    ]);
+  });
+
   test("holds from the earlier instant of two", async () => {
     const made = await office();
     await made.revoke("server", "pilot", begun_ms + 20 * minute);

@@ -113,6 +113,29 @@ const revoked = entryType(
   },
 );
 
+/** A key that is used no more: its certificates end at an instant, and what it wrote before keeps counting. */
+const ranOut = entryType(
+  { type: "key.ranOut", tv: 1, critical: true, roles: ["server"] },
+  z.strictObject({ key, until: instant }),
+  (state: OperatorState, body, { key: signer }) => {
+    const { trust } = state;
+    if (signer !== trust.root && holdsRole(trust, body.key, "server"))
+      return refuse("onlyRootUnmakesServers", "key", body.key, "the operator's own key as signer");
+    const held = trust.certificates[body.key];
+    if (held === undefined) return refuse("keyNeverCertified", "key", body.key, "a key that was certified");
+    const until_ms = instantToMs(body.until);
+    // It only ever shortens.
+    const ended = held.map((certificate) => ({
+      ...certificate,
+      until_ms: Math.min(certificate.until_ms ?? until_ms, until_ms),
+    }));
+    return {
+      ...state,
+      trust: { ...trust, certificates: { ...trust.certificates, [body.key]: ended } },
+    };
+  },
+);
+
 const sheetReleased = entryType(
   { type: "sheet.released", tv: 1, critical: true, roles: ["airworthiness", "administrator"] },
   z.strictObject({
@@ -171,6 +194,7 @@ const types: readonly EntryType<OperatorState>[] = [
   opened,
   certified,
   revoked,
+  ranOut,
   sheetReleased,
   settingsSet,
   baseDescribed,
@@ -191,7 +215,7 @@ export const operatorLedger: LedgerDefinition<OperatorState> = {
   },
   types,
   trustSource: {
-    types: ["operator.opened", "key.certified", "key.revoked"],
+    types: ["operator.opened", "key.certified", "key.revoked", "key.ranOut"],
     rootIn,
     trustIn: ({ trust }) => trust,
   },
