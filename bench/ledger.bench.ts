@@ -171,7 +171,8 @@ async function monthsRows(tiny: boolean): Promise<readonly Row[]> {
     exchanged_ms: at_ms,
     unsent: 0,
     sheetOf: () => sheet,
-    base: null,
+    bases: [],
+    fleet: [],
     judge: null,
   };
   const times = tiny ? 1 : 5;
