@@ -227,8 +227,8 @@ describe("The demo's folder", () => {
         .toSorted(),
     ).toEqual(demoPeople.map(({ id }) => id).toSorted());
     expect(first.sheets.hashes().length).toBe(1);
-    for (const { pin, name } of demoPeople)
-      expect((await demoGreeting(first)).join("\n")).toMatch(new RegExp(`${name}.*${pin}`, "u"));
+    const greeting = (await demoGreeting(first)).join("\n");
+    for (const { pin, name } of demoPeople) expect(greeting).toMatch(new RegExp(`${name}.*${pin}`, "u"));
     await first.close();
     const second = await open();
     expect(await second.record.store.count()).toBe(count);
