@@ -38,7 +38,7 @@ beforeAll(async () => {
   craft = new Map(
     demoCraft.map(({ ledger }) => [ledger, foldLedger(craftLedger, byLedger.get(ledger)!, trust)]),
   );
-}, 120_000);
+}, 400_000);
 
 /** Remembers what it has verified: only so can a record of thousands be proven again and again. */
 function rememberingVerifier(): Verifier {
@@ -71,7 +71,7 @@ describe("The export of one craft's fourteen months", () => {
       const { proven } = await proveExport(flipped, verifier, demo.root.key);
       expect(proven, `byte ${position} of line ${at + 1}`).toBe(false);
     }
-  }, 180_000);
+  }, 400_000);
 });
 
 describe("The fourteen months of the demo", () => {
