@@ -19,6 +19,8 @@ const addresses: readonly string[] = [
 /** What axe and the size of the page object to, each in a line; empty when nothing. */
 async function objections(page: Page, name: string): Promise<readonly string[]> {
   const found: string[] = [];
+  // What is still coming in is paler than it will be.
+  await page.evaluate(() => Promise.all(document.getAnimations().map(({ finished }) => finished)));
   for (const light of lights) {
     await page.evaluate((wanted) => (document.documentElement.dataset["light"] = wanted), light);
     const axe = new AxeBuilder({ page });
