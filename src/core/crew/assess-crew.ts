@@ -101,6 +101,16 @@ function holdingOf(
   return { lastDay: earliest(stated), cite: paper === "medical" ? "14 CFR 61.23" : "Part-FCL", evidence };
 }
 
+/** The last day of a person's paper for one who flies alone, by the rule or by what it states; null where none follows. */
+export function paperLastDay(
+  crew: CrewKnown,
+  person: string,
+  paper: PaperKind,
+  ruleSet: "eu" | "us",
+): string | null {
+  return holdingOf(crew, person, paper, ruleSet, true)?.lastDay ?? null;
+}
+
 function earliest(days: readonly (string | null)[]): string | null {
   return days.filter((day) => day !== null).toSorted()[0] ?? null;
 }

@@ -48,21 +48,17 @@ function meterReasons(sheet: Sheet, state: CraftState, { settings }: Situation):
   if (read === null) return [];
   const remedy = { code: "flight.reconcile", clearance: "someone" } as const;
   const cite = "M.A.305; counters reconciled daily (common practice)";
-  const fallen = read.flatMap(({ reading, fellFrom }) =>
-    fellFrom === null
-      ? []
-      : [
-          reasonOf({
-            code: "flight.meterFell",
-            effect: "unknown",
-            cite,
-            remedy,
-            evidence: [fellFrom.entry, reading.entry],
-            facts: { read_h: reading.value, before_h: fellFrom.value },
-          }),
-        ],
+  const fallen = read.fell.map(({ reading, from }) =>
+    reasonOf({
+      code: "flight.meterFell",
+      effect: "unknown",
+      cite,
+      remedy,
+      evidence: [from.entry, reading.entry],
+      facts: { read_h: reading.value, before_h: from.value },
+    }),
   );
-  const latest = read.at(-1);
+  const { latest } = read;
   const differing =
     latest?.differs === true
       ? [
@@ -78,7 +74,7 @@ function meterReasons(sheet: Sheet, state: CraftState, { settings }: Situation):
       : [];
   const landed_ms = Math.max(...state.flights.map(({ on_ms }) => on_ms));
   const base_ms = Math.max(...state.due.bases.map(({ at_ms }) => at_ms));
-  const isOpen = landed_ms > base_ms && (latest === undefined || latest.reading.at_ms < landed_ms);
+  const isOpen = landed_ms > base_ms && (latest === null || latest.reading.at_ms < landed_ms);
   const late = isOpen
     ? [
         reasonOf({

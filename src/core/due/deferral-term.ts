@@ -66,6 +66,11 @@ function extensionOf(
 
 const intervalDays = { B: 3, C: 10, D: 120 } as const;
 
+/** Calendar days that a deferral of the list holds; null where days do not decide. */
+export function intervalDaysOf({ category, interval_days }: Deferral): number | null {
+  return category === "A" ? (interval_days ?? null) : intervalDays[category];
+}
+
 /** The end of the last allowed flight day; null while flight days are left. */
 function flightDaysOver(
   allowed: number,
@@ -88,10 +93,10 @@ export function deferralTerm(
   const { zone } = settings;
   const { category } = deferral;
   const recorded_ms = firstRecorded(record.recorded_ms, record.steps);
-  const days = category === "A" ? deferral.interval_days : intervalDays[category];
+  const days = intervalDaysOf(deferral);
   const { valid, invalid } = extensionOf(record.steps, category, settings);
   const byDays =
-    days === undefined ? null : deferralDeadline(recorded_ms, zone, "A", valid === null ? days : 2 * days);
+    days === null ? null : deferralDeadline(recorded_ms, zone, "A", valid === null ? days : 2 * days);
   const since = record.flights.filter(({ on_ms }) => on_ms > record.deferred_ms);
   const used = {
     flights: since.reduce((sum, { legs }) => sum + legs, 0),

@@ -43,7 +43,7 @@ export function flightDraft(sheet: Sheet, state: CraftState, now_ms: number): Fl
     const facts = own(state.equipment, equipment) ?? [];
     return facts.length > 0 && facts.every(({ installed }) => !installed);
   });
-  const latest = meterRead(sheet, state, 0)?.at(-1);
+  const latest = meterRead(sheet, state, 0)?.latest;
   const moved_h = latest?.counted_h == null ? null : latest.reading.value - latest.counted_h;
   return {
     begun,

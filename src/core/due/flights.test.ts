@@ -54,7 +54,7 @@ describe("the hour meter", () => {
 
   test("agrees within half of its step and the operator's tolerance, on the limit as well", () => {
     const off = (value: number, tolerance_h: number) =>
-      meterRead(sheet, craft(flown, [read(morning_ms + 3 * hour_ms, value)]), tolerance_h)!.at(-1)!.differs;
+      meterRead(sheet, craft(flown, [read(morning_ms + 3 * hour_ms, value)]), tolerance_h)!.latest!.differs;
     expect(off(101, 0)).toBe(false);
     expect(off(101.05, 0)).toBe(false);
     expect(off(101.06, 0)).toBe(true);

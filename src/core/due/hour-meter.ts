@@ -12,20 +12,25 @@ import { above } from "../quantity/compare.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { countersAt } from "./counters.ts";
 
+type Fell = { readonly reading: ReadingFact; readonly from: ReadingFact };
+
 export type MeterRead = {
-  readonly reading: ReadingFact;
-  /** Hours that the record had counted by then; null where it cannot tell. */
-  readonly counted_h: number | null;
-  readonly differs: boolean;
-  /** The reading before it, where the meter shows less than then. */
-  readonly fellFrom: ReadingFact | null;
+  /** The newest reading since the latest base; null where there is none. */
+  readonly latest: {
+    readonly reading: ReadingFact;
+    /** Hours that the record had counted by then; null where it cannot tell. */
+    readonly counted_h: number | null;
+    readonly differs: boolean;
+  } | null;
+  /** Readings that show less than the one before them. */
+  readonly fell: readonly Fell[];
 };
 
-/** The readings of the hour meter since the latest base, oldest first; null for a sheet without one. */
-export function meterRead(sheet: Sheet, state: CraftState, tolerance_h: number): readonly MeterRead[] | null {
+/** The hour meter since the latest base; null for a sheet without one. */
+export function meterRead(sheet: Sheet, state: CraftState, tolerance_h: number): MeterRead | null {
   const meter = sheet.gauges.find(({ kind, unit }) => kind === "counter" && unit === "h");
   if (meter === undefined) return null;
-  const base_ms = Math.max(...state.due.bases.map(({ at_ms }) => at_ms));
+  const base_ms = state.due.bases.reduce((latest, { at_ms }) => Math.max(latest, at_ms), -Infinity);
   const settled = new Set(
     state.levelsSettled
       .filter(({ gauge, settles }) => gauge === meter.id && settles === "questions")
@@ -34,15 +39,21 @@ export function meterRead(sheet: Sheet, state: CraftState, tolerance_h: number):
   const readings = (own(state.readings, meter.id) ?? [])
     .filter(({ at_ms, entry, unit }) => at_ms >= base_ms && !settled.has(entry) && unit === "h")
     .toSorted((a, b) => a.at_ms - b.at_ms || a.value - b.value);
+  const reading = readings.at(-1);
+  const counted_h = reading === undefined ? null : (countersAt(state, reading.at_ms)?.flightHours_h ?? null);
   const allowed_h = meter.step / 2 + tolerance_h;
-  return readings.map((reading, index): MeterRead => {
-    const counted_h = countersAt(state, reading.at_ms)?.flightHours_h ?? null;
-    const before = readings[index - 1];
-    return {
-      reading,
-      counted_h,
-      differs: counted_h !== null && above(Math.abs(reading.value - counted_h), allowed_h),
-      fellFrom: before !== undefined && above(before.value, reading.value) ? before : null,
-    };
-  });
+  return {
+    latest:
+      reading === undefined
+        ? null
+        : {
+            reading,
+            counted_h,
+            differs: counted_h !== null && above(Math.abs(reading.value - counted_h), allowed_h),
+          },
+    fell: readings.flatMap((one, index): Fell[] => {
+      const from = readings[index - 1];
+      return from !== undefined && above(from.value, one.value) ? [{ reading: one, from }] : [];
+    }),
+  };
 }

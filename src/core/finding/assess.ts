@@ -23,7 +23,7 @@ type Deferred = {
 };
 
 /** Every open finding that is deferred by an entry of the operator's list, by the time of its first record. */
-function deferredFindings(sheet: Sheet, state: CraftState): Deferred[] {
+export function deferredFindings(sheet: Sheet, state: CraftState): Deferred[] {
   return Object.values(state.findings)
     .flatMap((finding): Deferred[] => {
       const judgement = isClosed(sheet, finding) ? null : judgementBy(sheet, finding);

@@ -43,6 +43,8 @@ import {
 } from "../../ledger/craft/recorder.ts";
 import type { DraftMark, StopDraft, Tap } from "../../ledger/craft/recorder.ts";
 import type { StoredEntry } from "../../ledger/entry.ts";
+import { isRefusal } from "../../ledger/entry-type.ts";
+import type { LedgerFold } from "../../ledger/ledger-fold.ts";
 import type { BaseHeld } from "../../ledger/base/base-held.ts";
 import { isOpened, isSigned, openEntry } from "../../ledger/open.ts";
 import { settingsInForce } from "../../ledger/operator/operator-ledger.ts";
@@ -90,6 +92,8 @@ import type {
   PaperHead,
   PaperWalk,
   ProceduresDone,
+  SignRefusal,
+  SignedType,
 } from "./model.ts";
 import type { Photos } from "./photos.ts";
 import { enrol, exchangeCall, fetchSheet, hello, ServerRefusal } from "./server-calls.ts";
@@ -269,6 +273,7 @@ export class AppDevice implements Device {
       people: this.#hello?.people ?? [],
       me: this.#session?.person ?? null,
       craft: this.#book.ledgers.map((ledger) => this.#book.view(ledger, this.#draftOf(ledger), known)),
+      operator: { ledger: this.#book.operatorFold?.ledger ?? "", state: known.operator },
       exchange: {
         last_ms: exchanged_ms,
         unsent,
@@ -634,6 +639,9 @@ export class AppDevice implements Device {
       salt: randomHex(32),
     };
     const signer = signerOf(enrolment.key);
+    const { operatorFold } = this.#book;
+    if (operatorFold !== null && ledger === operatorFold.ledger)
+      return writeNext(operatorFold.fold, next, signer, webVerifier.sha256);
     return ledger.startsWith("base:")
       ? writeNext(this.#book.baseFold(ledger), next, signer, webVerifier.sha256)
       : writeNext(this.#book.fold(ledger), next, signer, webVerifier.sha256);
@@ -1181,16 +1189,49 @@ export class AppDevice implements Device {
     );
   }
 
-  async logFlight(ledger: string, { off_ms, on_ms, ...flown }: NewFlight): Promise<void> {
-    await this.#record(() =>
-      this.#write(ledger, "flight.logged", {
-        flight: `flight-${randomHex(12)}`,
-        offAt: msToInstant(off_ms),
-        onAt: msToInstant(on_ms),
-        flight_h: (on_ms - off_ms) / hour_ms,
-        ...flown,
-      }),
-    );
+  beginFlight(ledger: string, operation: string, crew: readonly string[]): Promise<SignRefusal | null> {
+    const flight = `flight-${randomHex(12)}`;
+    return this.#signed(ledger, "flight.begun", (at) => ({ flight, offAt: at, operation, crew: [...crew] }));
+  }
+
+  logFlight(ledger: string, flight: NewFlight): Promise<SignRefusal | null> {
+    return this.#signed(ledger, "flight.logged", () => flightBody(flight));
+  }
+
+  correctFlight(
+    ledger: string,
+    replaced: string,
+    instead: NewFlight | null,
+    why: string,
+  ): Promise<SignRefusal | null> {
+    const body = instead === null ? null : flightBody(instead);
+    return this.#signed(ledger, "flight.corrected", (at) => ({
+      instead: body,
+      why,
+      at,
+      replaces: [replaced],
+    }));
+  }
+
+  sign(ledger: string, type: SignedType, body: object): Promise<SignRefusal | null> {
+    return this.#signed(ledger, type, (at) => ({ ...body, at }));
+  }
+
+  /** Tries the entry on the record as it stands, and writes it only where it counts. */
+  #signed(ledger: string, type: string, bodyAt: (at: string) => object): Promise<SignRefusal | null> {
+    return this.#record(async () => {
+      const now_ms = this.#now_ms();
+      const body = bodyAt(msToInstant(now_ms));
+      const { person, enrolment } = this.#mySession();
+      const by = { by: person.id, key: enrolment.key.publicKey, now_ms };
+      const { operatorFold } = this.#book;
+      const refusal =
+        ledger === operatorFold?.ledger
+          ? refusalOf(operatorFold.fold, ledger, type, body, by)
+          : refusalOf(this.#book.fold(ledger), ledger, type, body, by);
+      if (refusal === null) await this.#write(ledger, type, body);
+      return refusal;
+    });
   }
 
   async confirmDeferral(ledger: string, finding: string, done: ProceduresDone): Promise<void> {
@@ -1354,6 +1395,43 @@ export class AppDevice implements Device {
       return this.#write(ledger, "kit.moved", { kit, aboard, words: "", at, replaces });
     });
   }
+}
+
+/** What a form says of a flight as the record holds it. */
+function flightBody({ flight, off_ms, on_ms, ...flown }: NewFlight): object {
+  return {
+    flight: flight ?? `flight-${randomHex(12)}`,
+    offAt: msToInstant(off_ms),
+    onAt: msToInstant(on_ms),
+    ...flown,
+  };
+}
+
+type Writer = { readonly by: string; readonly key: string; readonly now_ms: number };
+
+/** Why an entry would be set aside if it were written now; null where it would count. */
+function refusalOf<State extends object>(
+  fold: LedgerFold<State>,
+  ledger: string,
+  type: string,
+  body: object,
+  { by, key, now_ms }: Writer,
+): SignRefusal | null {
+  const kind = fold.definition.types.find((one) => one.type === type);
+  if (kind === undefined) return { code: "unknownType", path: "", found: type, wanted: "a known type" };
+  const meta = {
+    id: "0".repeat(64),
+    ledger,
+    type,
+    key,
+    by,
+    at: msToInstant(now_ms),
+    at_ms: now_ms,
+    seq: 0,
+    basis: {},
+  };
+  const folded = kind.fold(fold.folded.state, body, meta);
+  return isRefusal(folded) ? folded.refused : null;
 }
 
 /** Of entries that came over the network: those that hash and verify, and the others with why. */

@@ -66,6 +66,7 @@ type Seen = {
 
 export class CraftBook {
   #operator: LedgerFold<OperatorState> | null = null;
+  #operatorLedger: string | null = null;
   readonly #craft = new Map<string, LedgerFold<CraftState>>();
   readonly #bases = new Map<string, LedgerFold<BaseState>>();
   #basePlaces: readonly BasePlace[] = [];
@@ -99,6 +100,12 @@ export class CraftBook {
 
   get trust(): Trust {
     return this.#trust;
+  }
+
+  /** The operator's ledger as folded, and its name; null before anything of it came. */
+  get operatorFold(): { readonly ledger: string; readonly fold: LedgerFold<OperatorState> } | null {
+    const ledger = this.#operatorLedger;
+    return this.#operator === null || ledger === null ? null : { ledger, fold: this.#operator };
   }
 
   get operator(): OperatorState {
@@ -173,6 +180,7 @@ export class CraftBook {
     const byLedger = Map.groupBy(all, ({ envelope }) => envelope.ledger);
     for (const [ledger, opened] of byLedger) {
       if (!ledger.startsWith("operator:")) continue;
+      this.#operatorLedger ??= ledger;
       if (this.#operator === null)
         this.#operator = new LedgerFold(operatorLedger, opened, { ...noTrust, root: this.#root });
       else this.#operator.add(opened);

@@ -33,6 +33,7 @@ import type { BaseSky, ObservationFact, StationFact, WeatherSettings } from "../
 import type { OperatorSettings } from "../../core/facts/situation.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
 import type { fasterThanHands } from "../../core/walk/pace.ts";
+import type { OperatorState } from "../../ledger/operator/operator-ledger.ts";
 import type { DraftMark, PaperStop, StopDraft } from "../../ledger/craft/recorder.ts";
 import type { CraftFall } from "./fall-watch.ts";
 
@@ -136,6 +137,8 @@ export type DeviceSnapshot = {
   /** Who holds the device now; null until somebody has chosen themselves and given the PIN. */
   readonly me: Person | null;
   readonly craft: readonly CraftView[];
+  /** The operator's ledger and what it says. */
+  readonly operator: { readonly ledger: string; readonly state: OperatorState };
   readonly exchange: ExchangeState;
   /** What fell of the craft that this person has, until it is acknowledged. */
   readonly falls: readonly CraftFall[];
@@ -212,13 +215,50 @@ export type NewShift = {
   }[];
 };
 
+/** Why the record does not take an entry: by which path, what was found and what was wanted. Nothing was written. */
+export type SignRefusal = {
+  readonly code: string;
+  readonly path: string;
+  readonly found: string;
+  readonly wanted: string;
+};
+
+/** Entries that a form signs as they are, besides the actions below. */
+export type SignedType =
+  | "balance.signed"
+  | "counters.stepped"
+  | "task.done"
+  | "component.fitted"
+  | "component.removed"
+  | "obligation.set"
+  | "deferral.extended"
+  | "deferral.reEntered"
+  | "flight.dropped"
+  | "worksheet.signed"
+  | "worksheet.released"
+  | "water.said"
+  | "paper.recorded"
+  | "person.born"
+  | "experience.recorded"
+  | "crewRules.set"
+  | "flightRules.set"
+  | "minima.settled";
+
 export type NewFlight = {
+  /** Of a flight that was begun; null for one that nobody announced. */
+  readonly flight: string | null;
   readonly off_ms: number;
   readonly on_ms: number;
+  readonly flight_h: number;
+  /** More than one for a series until back at the base. */
+  readonly legs: number;
   readonly landings: number;
   readonly nightLandings: number;
   readonly starts: number;
   readonly hoistCycles: number;
+  readonly nightHoistCycles: number;
+  /** Null: not answered. */
+  readonly exceedance: "none" | { readonly event: string | null; readonly words: string } | null;
   readonly instrument_min: number;
   readonly nvis: boolean;
   readonly operation: string;
@@ -320,8 +360,22 @@ export interface Device {
   inspectWork(ledger: string, release: string, licence: string, words: string): Promise<void>;
   /** Who is on duty with the craft; takes the place of the shifts that stood on the screen. */
   declareShift(ledger: string, shift: NewShift): Promise<void>;
-  /** A flight as its crew state it; its hours are those between take-off and landing. */
-  logFlight(ledger: string, flight: NewFlight): Promise<void>;
+  /** It has just taken off. */
+  beginFlight(ledger: string, operation: string, crew: readonly string[]): Promise<SignRefusal | null>;
+  /** A flight, or a series, as its crew state it. */
+  logFlight(ledger: string, flight: NewFlight): Promise<SignRefusal | null>;
+  /** Another word on a flight that was logged: what takes its place, or null where it was not flown. */
+  correctFlight(
+    ledger: string,
+    replaced: string,
+    instead: NewFlight | null,
+    why: string,
+  ): Promise<SignRefusal | null>;
+  /**
+   * Signs one entry of a craft's or the operator's ledger as a form has it, with the time of now. Answers with why it would
+   * not count; then nothing is written, and what was typed stands.
+   */
+  sign(ledger: string, type: SignedType, body: object): Promise<SignRefusal | null>;
   /** Procedures of a deferral, done and by whom. */
   confirmDeferral(ledger: string, finding: string, done: ProceduresDone): Promise<void>;
 

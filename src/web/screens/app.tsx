@@ -31,7 +31,10 @@ const parts = {
   ledger: () => import("./ledger.tsx"),
   weather: () => import("./weather.tsx"),
   runsOut: () => import("./runs-out.tsx"),
+  flights: () => import("./flights.tsx"),
   crew: () => import("./crew.tsx"),
+  office: () => import("./office.tsx"),
+  operator: () => import("./operator.tsx"),
   custody: () => import("./custody.tsx"),
   handover: () => import("./handover.tsx"),
   charts: () => import("./charts.tsx"),
@@ -39,10 +42,17 @@ const parts = {
 };
 
 const partOf = (route: Route): (() => Promise<unknown>) =>
-  route.screen === "sheets" ? parts.charts : "craft" in route ? parts[route.screen] : parts.machines;
+  route.screen === "operator"
+    ? parts.operator
+    : route.screen === "sheets"
+      ? parts.charts
+      : "craft" in route
+        ? parts[route.screen]
+        : parts.machines;
 
 const FallNotice = lazy(async () => ({ default: (await parts.falls()).FallNotice }));
 const Machines = lazy(async () => ({ default: (await parts.machines()).Machines }));
+const Operator = lazy(async () => ({ default: (await parts.operator()).OperatorScreen }));
 const Charts = lazy(async () => ({ default: (await parts.charts()).ChartsScreen }));
 
 const ofCraft = {
@@ -54,6 +64,8 @@ const ofCraft = {
   power: lazy(async () => ({ default: (await parts.power()).PowerScreen })),
   weather: lazy(async () => ({ default: (await parts.weather()).WeatherScreen })),
   runsOut: lazy(async () => ({ default: (await parts.runsOut()).RunsOutScreen })),
+  flights: lazy(async () => ({ default: (await parts.flights()).FlightsScreen })),
+  office: lazy(async () => ({ default: (await parts.office()).OfficeScreen })),
   crew: lazy(async () => ({ default: (await parts.crew()).CrewScreen })),
   custody: lazy(async () => ({ default: (await parts.custody()).CustodyScreen })),
   handover: lazy(async () => ({ default: (await parts.handover()).HandoverScreen })),
@@ -154,6 +166,7 @@ function ScreenOf({ route }: { readonly route: Route }) {
   }, []);
   if (route.screen === "setup") return <Setup />;
   if (route.screen === "sheets") return <Charts sheet={route.sheet} chart={route.chart} />;
+  if (route.screen === "operator") return <Operator />;
   if (!("craft" in route)) return <Machines />;
   const view = craft.find(({ ledger }) => ledger === `craft:${route.craft}`);
   const Shown = ofCraft[route.screen];

@@ -51,7 +51,9 @@ export function Places({ craft }: { readonly craft: CraftView | null }) {
             "power",
             "weather",
             "runsOut",
+            "flights",
             "crew",
+            "office",
             "custody",
             "handover",
             "ledger",
@@ -61,6 +63,7 @@ export function Places({ craft }: { readonly craft: CraftView | null }) {
     place({ screen: "machines" }),
     ...ofCraft,
     place({ screen: "sheets", sheet: null, chart: null }),
+    place({ screen: "operator" }),
     place({ screen: "setup" }),
   ];
   return <Navigation places={places} here={route.screen} onGo={({ href }) => goTo(routeOf(href))} />;

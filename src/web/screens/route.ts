@@ -10,7 +10,9 @@ export const craftScreens = [
   "power",
   "weather",
   "runsOut",
+  "flights",
   "crew",
+  "office",
   "custody",
   "handover",
   "ledger",
@@ -18,14 +20,14 @@ export const craftScreens = [
 export type CraftScreen = (typeof craftScreens)[number];
 
 export type Route =
-  | { readonly screen: "machines" | "enter" | "setup" }
+  | { readonly screen: "machines" | "enter" | "setup" | "operator" }
   /** A sheet by its key, and one of its charts; null for the first sheet, and for all charts. */
   | { readonly screen: "sheets"; readonly sheet: string | null; readonly chart: string | null }
   | { readonly screen: CraftScreen; readonly craft: string };
 
 export function routeOf(path: string): Route {
   const [first, craft, screen] = path.split("/").filter((part) => part !== "");
-  if (first === "enter" || first === "setup") return { screen: first };
+  if (first === "enter" || first === "setup" || first === "operator") return { screen: first };
   if (first === "sheets") return { screen: "sheets", sheet: plain(craft), chart: plain(screen) };
   if (first !== "craft" || craft === undefined) return { screen: "machines" };
   const known = craftScreens.find((candidate) => candidate === screen) ?? "standing";

@@ -19,8 +19,8 @@ import { TwoButtons } from "../parts/two-buttons.tsx";
 import { Empty } from "../parts/whole-screen.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useNames, useSnapshot } from "./app-context.tsx";
-import { FlightForm } from "./flight-form.tsx";
 import { Frame } from "./frame.tsx";
+import { matterName } from "./matter-name.ts";
 
 const axis_d = 60;
 const day_ms = 86_400_000;
@@ -40,7 +40,8 @@ export function RunsOutScreen({ craft }: { readonly craft: CraftView }) {
   const { now_ms, zone } = useSnapshot();
   const locale = useLocale();
   const names = useNames(craft);
-  const [logging, setLogging] = useState(false);
+  const { goTo } = useApp();
+  const name = craft.ledger.replace("craft:", "");
   const [confirming, setConfirming] = useState<Line["confirms"]>(null);
   const due = craft.sheet === null ? [] : runsOut(craft.sheet, craft.state, now_ms, zone);
   const lines = [
@@ -52,7 +53,11 @@ export function RunsOutScreen({ craft }: { readonly craft: CraftView }) {
       craft={craft}
       name={`${craft.name} · ${app.screens.runsOut}`}
       nameAs="h1"
-      foot={<TwoButtons right={{ children: duty.flight.log, onPress: () => setLogging(true) }} />}
+      foot={
+        <TwoButtons
+          right={{ children: app.screens.flights, onPress: () => goTo({ screen: "flights", craft: name }) }}
+        />
+      }
     >
       {lines.length === 0 ? (
         <Empty title={words.none}>{words.noneBody}</Empty>
@@ -77,9 +82,6 @@ export function RunsOutScreen({ craft }: { readonly craft: CraftView }) {
           </ul>
         </section>
       )}
-      <Sheet title={duty.flight.log} open={logging} onClose={() => setLogging(false)}>
-        <FlightForm craft={craft} onDone={() => setLogging(false)} />
-      </Sheet>
       <ConfirmSheet craft={craft} of={confirming} onClose={() => setConfirming(null)} />
     </Frame>
   );
@@ -91,19 +93,6 @@ type Telling = {
   readonly locale: Locale;
   readonly now_ms: number;
 };
-
-function nameOf(
-  { task, component, serial, words }: Reason["facts"],
-  names: Names,
-  { language }: Locale,
-): string {
-  if (typeof task === "string") return names.title("task", task);
-  if (typeof component === "string") {
-    const part = names.title("component", component);
-    return typeof serial === "string" ? `${part} ${serial}` : part;
-  }
-  return typeof words === "string" ? asTitle(words, language) : "?";
-}
 
 function dueLine(row: RunsOut, { names, words, locale, now_ms }: Telling): Line {
   const dateIn = (days: number): string => dateLong(dateAt(now_ms + days * day_ms, locale.zone), locale);
@@ -123,7 +112,7 @@ function dueLine(row: RunsOut, { names, words, locale, now_ms }: Telling): Line 
   ];
   return {
     key: row.key,
-    name: nameOf(row.facts, names, locale),
+    name: asTitle(matterName(row.facts, names), locale.language),
     detail,
     ends_ms: row.ends_ms,
     confirms: null,

@@ -1,0 +1,154 @@
+// What offices sign, in a real browser: each form by its role, new counters with a reason, work done, a deferral in words and
+// extended once, papers with the last day that follows, minima confirmed and replaced by a person.
+import type { Page } from "@playwright/test";
+import { demoClock, expect, takePictures, test } from "./harness/preen-test.ts";
+
+const pins = { Ravn: "2580", Brekke: "7412", Sund: "8520", Vik: "9630" } as const;
+
+async function enterAs(page: Page, person: keyof typeof pins, path: string): Promise<void> {
+  await page.goto("/enter");
+  await page.getByRole("button", { name: new RegExp(`^${person}`, "u") }).click();
+  for (const digit of pins[person]) await page.getByRole("button", { name: digit, exact: true }).click();
+  await page.getByRole("button", { name: "Enter", exact: true }).click();
+  await expect(page.getByRole("navigation")).toBeVisible({ timeout: 40_000 });
+  await page.goto(path);
+}
+
+async function choose(page: Page, group: string, choice: string): Promise<void> {
+  const radio = page.getByRole("group", { name: group }).getByRole("radio", { name: choice, exact: true });
+  await radio.evaluate((element) => element.closest("fieldset")?.scrollIntoView({ block: "center" }));
+  await radio.check({ force: true });
+}
+
+test("a pilot signs nothing of the office; the airworthiness office signs new counters with a reason", async ({
+  context,
+}) => {
+  const page = await context.newPage();
+  await page.clock.setFixedTime(demoClock);
+  page.setDefaultTimeout(20_000);
+  await enterAs(page, "Ravn", "/craft/tinde/office");
+  await expect(page.getByRole("button", { name: /^Sign new counters/u })).toHaveAttribute(
+    "aria-disabled",
+    "true",
+  );
+  await enterAs(page, "Sund", "/craft/tinde/office");
+  await page.getByRole("button", { name: /^Sign new counters/u }).click();
+  const dialog = page.getByRole("dialog");
+  await dialog.getByRole("textbox", { name: "Flight hours" }).fill("1300.5");
+  for (const name of ["Landings", "Engine starts", "Hoist cycles"])
+    await dialog.getByRole("textbox", { name }).fill("5000");
+  await expect(dialog.getByText("State what is missing")).toBeVisible();
+  await dialog.getByRole("textbox", { name: "Reason" }).fill("hour meter changed");
+  await dialog.getByRole("button", { name: "Sign it" }).click();
+  await expect(page.getByText("hour meter changed")).toBeVisible();
+  await page.goto("/craft/tinde/flights");
+  await expect(page.getByText("1,300.5").first()).toBeVisible();
+});
+
+test("an engineer records work with its date; a date ahead is not taken, and what was typed stands", async ({
+  context,
+}) => {
+  const page = await context.newPage();
+  await page.clock.setFixedTime(demoClock);
+  page.setDefaultTimeout(20_000);
+  await enterAs(page, "Brekke", "/craft/skjaer/office");
+  await page.getByRole("button", { name: /^Work done/u }).click();
+  const dialog = page.getByRole("dialog");
+  await dialog.getByRole("button", { name: /^Task/u }).click();
+  await page.getByRole("button", { name: "Compressor wash" }).click();
+  await dialog.getByRole("textbox", { name: "Done on" }).fill("2026-11-31");
+  await expect(dialog.getByText("is no date", { exact: false })).toBeVisible();
+  await dialog.getByRole("textbox", { name: "Done on" }).fill("2026-12-24");
+  await dialog.getByRole("textbox", { name: "Licence or authorisation" }).fill("invented 66-1");
+  await dialog.getByRole("button", { name: "Sign it" }).click();
+  await expect(dialog.getByText("doneInFuture", { exact: false })).toBeVisible();
+  await expect(dialog.getByRole("textbox", { name: "Done on" })).toHaveValue("2026-12-24");
+  await dialog.getByRole("textbox", { name: "Done on" }).fill("2026-11-25");
+  await dialog.getByRole("button", { name: "Sign it" }).click();
+  await expect(dialog).toBeHidden();
+});
+
+test("a deferral says its last day in words with the rule, and is extended once", async ({ context }) => {
+  const page = await context.newPage();
+  await page.clock.setFixedTime(demoClock);
+  page.setDefaultTimeout(20_000);
+  await enterAs(page, "Sund", "/craft/skjaer/office");
+  await page.getByRole("button", { name: /^Extend a deferral/u }).click();
+  const dialog = page.getByRole("dialog");
+  await dialog.getByRole("button", { name: /^Which deferral/u }).click();
+  await page.getByRole("button", { name: "Landing light" }).click();
+  await expect(dialog.getByText("New last day 10 December 2026, by ORO.MLR.105(f)")).toBeVisible();
+  for (const group of [
+    "Beyond the operator's control",
+    "The authority was notified",
+    "A plan for the repair is made",
+  ])
+    await choose(page, group, "yes");
+  await dialog.getByRole("textbox", { name: "Remarks" }).fill("part on its way");
+  await dialog.getByRole("button", { name: "Sign it" }).click();
+  await expect(dialog).toBeHidden();
+  await page.goto("/craft/skjaer/runsOut");
+  await expect(page.getByText("extended once", { exact: false })).toBeVisible();
+  await page.goto("/craft/skjaer/office");
+  await page.getByRole("button", { name: /^Extend a deferral/u }).click();
+  await page
+    .getByRole("dialog")
+    .getByRole("button", { name: /^Which deferral/u })
+    .click();
+  await page.getByRole("button", { name: "Landing light" }).click();
+  await expect(page.getByText("It was extended once already").first()).toBeVisible();
+});
+
+test("the administrator replaces the minima by the operator's own figures, with their citation", async ({
+  context,
+}) => {
+  const page = await context.newPage();
+  await page.clock.setFixedTime(demoClock);
+  page.setDefaultTimeout(20_000);
+  await enterAs(page, "Vik", "/operator");
+  await expect(page.getByText("this is the table of 2012", { exact: false })).toBeVisible();
+  await page.getByRole("button", { name: "Put the operator's own figures in its place" }).click();
+  const dialog = page.getByRole("dialog");
+  await choose(page, "Light", "night");
+  await choose(page, "Pilots", "1");
+  await dialog.getByRole("textbox", { name: "Ceiling from, step 1 (ft)" }).fill("1500");
+  await dialog.getByRole("textbox", { name: "Visibility at least, step 1 (m)" }).fill("5000");
+  await expect(dialog.getByText("State every figure and its citation")).toBeVisible();
+  await dialog
+    .getByRole("textbox", { name: "By which paragraph of which manual" })
+    .fill("OM A 8.1 (invented)");
+  await dialog.getByRole("textbox", { name: "Edition" }).fill("7");
+  await dialog.getByRole("button", { name: "Sign it" }).click();
+  await expect(page.getByText("replaced: OM A 8.1 (invented), edition 7")).toBeVisible();
+  await expect(page.getByText("this is the table of 2012", { exact: false })).toBeHidden();
+
+  await page.getByRole("button", { name: "Record a paper" }).click();
+  await page
+    .getByRole("dialog")
+    .getByRole("button", { name: /^Person/u })
+    .click();
+  await page.getByRole("button", { name: "Lind", exact: true }).click();
+  await page
+    .getByRole("dialog")
+    .getByRole("button", { name: /^Paper/u })
+    .click();
+  await page.getByRole("button", { name: "hoist check" }).click();
+  await page.getByRole("textbox", { name: "Issued or passed on" }).fill("2026-11-20");
+  await page.getByRole("textbox", { name: "Last day it states, if it does" }).fill("2026-11-19");
+  await page.getByRole("dialog").getByRole("button", { name: "Sign it" }).click();
+  await expect(page.getByText("expiresBeforeIssued", { exact: false })).toBeVisible();
+  await page.getByRole("textbox", { name: "Last day it states, if it does" }).fill("2027-11-30");
+  await page.getByRole("dialog").getByRole("button", { name: "Sign it" }).click();
+  await expect(page.getByText("last day 30 November 2027")).toBeVisible();
+});
+
+test("office and operator fit every size in every light", async ({ page }) => {
+  await enterAs(page, "Ravn", "/craft/skjaer/office");
+  await takePictures(page, "office", async (shown) => {
+    await expect(shown.getByRole("heading", { name: "Opening balance" })).toBeVisible({ timeout: 30_000 });
+  });
+  await page.goto("/operator");
+  await takePictures(page, "operator", async (shown) => {
+    await expect(shown.getByRole("heading", { name: "Weather minima" })).toBeVisible({ timeout: 30_000 });
+  });
+});

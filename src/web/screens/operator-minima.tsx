@@ -1,0 +1,133 @@
+// The rule set's weather minima confirmed as they stand, or replaced by the operator's own figures, by a person and with the
+// citation of the approved manual.
+import { useState } from "react";
+import type { MinimaLight, OwnMinimaStep } from "../../core/facts/situation.ts";
+import { ChoiceRow } from "../parts/choice-row.tsx";
+import { Field } from "../parts/field.tsx";
+import { useApp, useSnapshot } from "./app-context.tsx";
+import type { OperatorFormProps } from "./operator.tsx";
+import { SignFoot } from "./sign-foot.tsx";
+import { useOfficeWords } from "./use-office-words.ts";
+import { useTyped } from "./use-typed.ts";
+
+export function ConfirmMinimaForm({ onDone }: OperatorFormProps) {
+  const { device } = useApp();
+  const { operator: words, office } = useOfficeWords();
+  const { operator } = useSnapshot();
+  const typed = useTyped();
+  const [cite, edition] = [typed.text("cite").trim(), typed.text("edition").trim()];
+  return (
+    <div className="stack">
+      <p>{words.minimaOpen}</p>
+      <Field label={words.cite} value={typed.text("cite")} onChange={typed.set("cite")} />
+      <Field label={words.edition} value={typed.text("edition")} onChange={typed.set("edition")} />
+      <SignFoot
+        label={office.save}
+        why={cite === "" || edition === "" ? words.needsAll : null}
+        onSign={() =>
+          device.sign(operator.ledger, "minima.settled", {
+            how: "confirmed",
+            cite,
+            edition,
+            tables: [],
+            replaces: operator.state.minima.map(({ entry }) => entry),
+          })
+        }
+        onDone={onDone}
+      />
+    </div>
+  );
+}
+
+const steps = ["1", "2", "3"] as const;
+
+export function ReplaceMinimaForm({ onDone }: OperatorFormProps) {
+  const { device } = useApp();
+  const { operator: words, office } = useOfficeWords();
+  const { operator } = useSnapshot();
+  const typed = useTyped();
+  const [light, setLight] = useState<MinimaLight | null>(null);
+  const [pilots, setPilots] = useState<"1" | "2" | "any" | null>(null);
+  const [cite, edition] = [typed.text("cite").trim(), typed.text("edition").trim()];
+  const stated = steps.flatMap((step): OwnMinimaStep[] => {
+    const [ceilingFrom_ft, visibility_m] = [
+      typed.number(`ceiling${step}`),
+      typed.number(`visibility${step}`),
+    ];
+    return ceilingFrom_ft === null || visibility_m === null ? [] : [{ ceilingFrom_ft, visibility_m }];
+  });
+  const isHalf = steps.some(
+    (step) => (typed.number(`ceiling${step}`) === null) !== (typed.number(`visibility${step}`) === null),
+  );
+  const isWhole =
+    light !== null && pilots !== null && stated.length > 0 && !isHalf && cite !== "" && edition !== "";
+  const held = operator.state.minima;
+  const kept = held.flatMap(({ tables }) =>
+    tables.filter((table) => table.light !== light || String(table.pilots ?? "any") !== pilots),
+  );
+  return (
+    <div className="stack">
+      <ChoiceRow
+        name={words.light}
+        choices={[
+          { value: "day", label: words.day },
+          { value: "night", label: words.night },
+        ]}
+        value={light}
+        onChoose={setLight}
+      />
+      <ChoiceRow
+        name={words.pilots}
+        choices={[
+          { value: "1", label: "1" },
+          { value: "2", label: "2" },
+          { value: "any", label: words.anyPilots },
+        ]}
+        value={pilots}
+        onChoose={setPilots}
+      />
+      {steps.map((step) => (
+        <div key={step} className="field-group">
+          <Field
+            label={`${words.ceiling(step)} (ft)`}
+            value={typed.text(`ceiling${step}`)}
+            onChange={typed.set(`ceiling${step}`)}
+            inputMode="numeric"
+          />
+          <Field
+            label={`${words.visibility(step)} (m)`}
+            value={typed.text(`visibility${step}`)}
+            onChange={typed.set(`visibility${step}`)}
+            inputMode="numeric"
+          />
+        </div>
+      ))}
+      <p className="small quiet">{words.onlyThisLight}</p>
+      <Field label={words.cite} value={typed.text("cite")} onChange={typed.set("cite")} />
+      <Field label={words.edition} value={typed.text("edition")} onChange={typed.set("edition")} />
+      <SignFoot
+        label={office.save}
+        why={isWhole ? null : words.needsAll}
+        onSign={() =>
+          device.sign(operator.ledger, "minima.settled", {
+            how: "replaced",
+            cite,
+            edition,
+            tables: [
+              ...kept.map((table) => ({ ...table })),
+              {
+                kind: "instead",
+                operations: "all",
+                light,
+                pilots: pilots === "any" ? null : Number(pilots),
+                steps: stated,
+              },
+            ],
+            replaces: held.map(({ entry }) => entry),
+          })
+        }
+        onDone={onDone}
+      />
+    </div>
+  );
+}

@@ -1,0 +1,211 @@
+// What the operator signs for all of its machines: papers of its people, crew rules, flying rules, weather minima confirmed or
+// replaced by a person.
+import { useState } from "react";
+import type { ReactNode } from "react";
+import { paperLastDay } from "../../core/crew/assess-crew.ts";
+import { paperKinds } from "../../core/facts/crew.ts";
+import { euDaySteps, euHemsCitation, euNightSteps } from "../../core/rules/eu-minima.ts";
+import { displayNumber } from "../../core/quantity/display.ts";
+import { dateLong } from "../../present/words/formats.ts";
+import { Button } from "../parts/button.tsx";
+import { Notice } from "../parts/notice.tsx";
+import { Sheet } from "../parts/sheet.tsx";
+import { Table } from "../parts/table.tsx";
+import { useLocale } from "../parts/words.tsx";
+import { useNames, useSnapshot } from "./app-context.tsx";
+import { Frame } from "./frame.tsx";
+import { BornForm, CrewRulesForm, ExperienceForm, FlyingForm, PaperForm } from "./operator-forms.tsx";
+import { ConfirmMinimaForm, ReplaceMinimaForm } from "./operator-minima.tsx";
+import { useOfficeWords } from "./use-office-words.ts";
+
+export type OperatorFormProps = { readonly onDone: () => void };
+type Doing = "paper" | "born" | "experience" | "rules" | "flying" | "confirm" | "replace";
+
+const forms: Readonly<Record<Doing, (props: OperatorFormProps) => ReactNode>> = {
+  paper: PaperForm,
+  born: BornForm,
+  experience: ExperienceForm,
+  rules: CrewRulesForm,
+  flying: FlyingForm,
+  confirm: ConfirmMinimaForm,
+  replace: ReplaceMinimaForm,
+};
+
+export function OperatorScreen() {
+  const { operator: words } = useOfficeWords();
+  const { me } = useSnapshot();
+  const [doing, setDoing] = useState<Doing | null>(null);
+  const isKeeper =
+    me?.roles.includes("administrator") === true || me?.roles.includes("airworthiness") === true;
+  const isAdministrator = me?.roles.includes("administrator") === true;
+  const titles: Readonly<Record<Doing, string>> = {
+    paper: words.paper,
+    born: words.born,
+    experience: words.experience,
+    rules: words.setRules,
+    flying: words.setFlying,
+    confirm: words.confirm,
+    replace: words.replace,
+  };
+  const button = (one: Doing, may: boolean) => (
+    <Button onPress={() => setDoing(one)} {...(may ? {} : { why: words.needsRole })}>
+      {titles[one]}
+    </Button>
+  );
+  const Form = doing === null ? null : forms[doing];
+  return (
+    <Frame craft={null} name={words.title} nameAs="h1">
+      <div className="stack-wide settings">
+        <p className="quiet">{words.intro}</p>
+        <Minima />
+        {button("confirm", isAdministrator)}
+        {button("replace", isAdministrator)}
+        <Rules />
+        {button("rules", isAdministrator)}
+        {button("flying", isAdministrator)}
+        <Papers />
+        {button("paper", isKeeper)}
+        {button("born", isKeeper)}
+        {button("experience", isKeeper)}
+      </div>
+      <Sheet title={doing === null ? "" : titles[doing]} open={doing !== null} onClose={() => setDoing(null)}>
+        {Form !== null && <Form onDone={() => setDoing(null)} />}
+      </Sheet>
+    </Frame>
+  );
+}
+
+/** The table of the rule set as it is shipped, with its edition, and what a person said of it. */
+function Minima() {
+  const { operator: words } = useOfficeWords();
+  const { language } = useLocale();
+  const { craft, operator } = useSnapshot();
+  const [first] = craft;
+  const names = useNames(first ?? null);
+  const { minima, minimaUses, crew } = operator.state;
+  const metres = (value: number) =>
+    value === Infinity ? words.airspace : `${displayNumber(value, 0, "both", language)} m`;
+  const one = [...euDaySteps(false, Infinity), ...euNightSteps(false)];
+  const two = [...euDaySteps(true, Infinity), ...euNightSteps(true)];
+  const rows = one.map((step, index) => ({
+    step,
+    two: two[index],
+    light: index < 3 ? words.day : words.night,
+  }));
+  const bound = [...new Set(minimaUses.flatMap(({ uses }) => uses.map(({ operation }) => operation)))];
+  return (
+    <section className="stack">
+      <h2 className="heading-small">{words.minima}</h2>
+      {crew.rules.some(({ ruleSet }) => ruleSet === "eu") && (
+        <>
+          <Table
+            caption={words.minimaTable}
+            rows={rows}
+            rowId={({ step, light }) => `${light} ${step.ceilingFrom_ft}`}
+            columns={[
+              {
+                id: "ceiling",
+                head: words.column.ceiling,
+                kind: "name",
+                cell: ({ step, light }) =>
+                  `${light}, ${displayNumber(step.ceilingFrom_ft, 0, "both", language)} ft`,
+              },
+              {
+                id: "one",
+                head: words.column.one,
+                kind: "number",
+                cell: ({ step }) => metres(step.visibility_m),
+              },
+              {
+                id: "two",
+                head: words.column.two,
+                kind: "number",
+                cell: ({ two: step }) => metres(step?.visibility_m ?? Number.NaN),
+              },
+            ]}
+          />
+          <p className="small quiet">{`${euHemsCitation.cite}, ${euHemsCitation.edition}`}</p>
+        </>
+      )}
+      {minima.length === 0 ? (
+        <Notice title={words.minimaOpen} />
+      ) : (
+        minima.map(({ entry, how, cite, edition }) => (
+          <p key={entry}>{words.minimaSettled(words.how[how], cite, edition)}</p>
+        ))
+      )}
+      <p>
+        {bound.length === 0
+          ? words.bindsNothing
+          : words.bindsNow(bound.map((operation) => names.of("operation", operation)).join(", "))}
+      </p>
+    </section>
+  );
+}
+
+function Rules() {
+  const { operator: words } = useOfficeWords();
+  const { language } = useLocale();
+  const { operator } = useSnapshot();
+  const { crew, flightRules } = operator.state;
+  return (
+    <section className="stack">
+      <h2 className="heading-small">{words.rules}</h2>
+      {crew.rules.length === 0 && <Notice title={words.noRules} />}
+      {crew.rules.map(({ entry, ruleSet, duty }) => (
+        <p key={entry}>
+          {duty === null
+            ? `${ruleSet.toUpperCase()}: ${words.builtIn}`
+            : words.rulesNow(ruleSet.toUpperCase(), String(duty.duty_h), String(duty.rest_h), duty.cite)}
+        </p>
+      ))}
+      {flightRules.map(({ entry, meter }) =>
+        meter === null ? null : (
+          <p key={entry}>{words.flyingNow(displayNumber(meter.tolerance_h, 2, "both", language))}</p>
+        ),
+      )}
+    </section>
+  );
+}
+
+/** Who holds what until when, by the rule or by what the paper states, the earlier. */
+function Papers() {
+  const { operator: words } = useOfficeWords();
+  const locale = useLocale();
+  const { people, operator } = useSnapshot();
+  const { crew } = operator.state;
+  const [ruleSet] = crew.rules.map((rules) => rules.ruleSet);
+  const names = useNames(null);
+  const rows = people.flatMap(({ id }) =>
+    paperKinds.flatMap((paper) => {
+      const held = crew.papers.filter((one) => one.person === id && one.paper === paper);
+      const issued = held
+        .map(({ issuedOn }) => issuedOn)
+        .toSorted()
+        .at(-1);
+      if (issued === undefined) return [];
+      const last = paperLastDay(crew, id, paper, ruleSet ?? "eu");
+      return [{ key: `${id} ${paper}`, id, paper, issued, last }];
+    }),
+  );
+  return (
+    <section className="stack">
+      <h2 className="heading-small">{words.people}</h2>
+      <Table
+        caption={words.people}
+        rows={rows}
+        rowId={({ key }) => key}
+        columns={[
+          { id: "who", head: words.person, kind: "name", cell: ({ id }) => names.person(id) },
+          { id: "paper", head: words.paperKind, cell: ({ paper }) => words.papers[paper] },
+          { id: "issued", head: words.issuedOn, cell: ({ issued }) => dateLong(issued, locale) },
+          {
+            id: "last",
+            head: words.statedLast,
+            cell: ({ last }) => (last === null ? words.noLast : words.lastByRule(dateLong(last, locale))),
+          },
+        ]}
+      />
+    </section>
+  );
+}
