@@ -9,7 +9,7 @@ import { counterNames } from "../../core/facts/due.ts";
 import { displayNumber } from "../../core/quantity/display.ts";
 import { reasonWords } from "../../present/reasons.ts";
 import { readTypedNumber } from "../../present/typed-number.ts";
-import { timeSeenFrom } from "../../present/words/formats.ts";
+import { timeOfDay, timeSeenFrom } from "../../present/words/formats.ts";
 import { phraseText } from "../../present/words/phrase.ts";
 import type { CraftView } from "../device/model.ts";
 import { Button } from "../parts/button.tsx";
@@ -68,10 +68,12 @@ export function FlightsScreen({ craft }: CraftProps) {
           })}
           <Underway craft={craft} />
           <Totals craft={craft} onRead={() => setDoing("meter")} />
+        </div>
+        <div className="stack-wide">
           <FlightAsks craft={craft} />
         </div>
-        <Logged craft={craft} />
       </div>
+      <Logged craft={craft} />
       <Sheet title={words.log} open={doing === "log"} onClose={close}>
         <FlightForm craft={craft} onDone={close} corrects={null} />
       </Sheet>
@@ -271,7 +273,7 @@ function Logged({ craft }: CraftProps) {
             head: words.row.when,
             kind: "name",
             cell: ({ off_ms, on_ms }) =>
-              `${timeSeenFrom(now_ms, off_ms, locale)} – ${timeSeenFrom(now_ms, on_ms, locale)}`,
+              `${timeSeenFrom(now_ms, off_ms, locale)} – ${timeOfDay(on_ms, locale)}`,
           },
           {
             id: "hours",
