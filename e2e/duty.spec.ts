@@ -36,29 +36,6 @@ test("a shift is declared, and says what is missing until it is whole", async ({
   await expect(page.getByText("Technical crew member missing on duty", { exact: false })).toBeVisible();
 });
 
-test("a flight is logged with every figure stated, and takes its hours off what is left", async ({
-  page,
-}) => {
-  await enterAt(page, "/craft/skjaer/runsOut");
-  const inspection = page.getByRole("listitem").filter({ hasText: "50-hour inspection" });
-  await expect(inspection).toContainText("16.1 flight hours left");
-  await page.getByRole("button", { name: "Log a flight" }).click();
-  await page.getByRole("textbox", { name: "Take-off" }).fill("24:00");
-  await expect(page.getByText("is no time of day", { exact: false })).toBeVisible();
-  await page.getByRole("textbox", { name: "Take-off" }).fill("08:30");
-  await page.getByRole("textbox", { name: "Landing", exact: true }).fill("09:30");
-  for (const figure of ["Landings", "Engine starts"])
-    await page.getByRole("textbox", { name: figure, exact: true }).fill("2");
-  for (const figure of ["Of these by night", "Hoist cycles", "Minutes by instruments"])
-    await page.getByRole("textbox", { name: figure, exact: true }).fill("0");
-  await page.getByRole("radio", { name: "no" }).check({ force: true });
-  await expect(page.getByText("State every figure", { exact: false })).toBeVisible();
-  await page.getByRole("button", { name: /Kind of flying/u }).click();
-  await page.getByRole("button", { name: "day VFR" }).click();
-  await page.getByRole("button", { name: "Record the flight" }).click();
-  await expect(inspection).toContainText("15.1 flight hours left");
-});
-
 test("both screens fit every size in every light", async ({ page }) => {
   await enterAt(page, "/craft/skjaer/runsOut");
   await takePictures(page, "runs-out", async (shown) => {

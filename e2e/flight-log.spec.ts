@@ -37,7 +37,13 @@ test("a flight under way blocks until it is logged, and asks whether a limit was
   const page = await context.newPage();
   await page.clock.setFixedTime(demoClock);
   page.setDefaultTimeout(15_000);
-  await enterAt(page, "/craft/skjaer/flights");
+  await enterAt(page, "/craft/skjaer/runsOut");
+  const inspection = page.getByRole("listitem").filter({ hasText: "50-hour inspection" });
+  const left = async () =>
+    Number(/([\d.]+) flight hours left/u.exec((await inspection.textContent()) ?? "")?.[1]);
+  await expect(inspection).toBeVisible({ timeout: 30_000 });
+  const leftBefore = await left();
+  await page.getByRole("button", { name: "Flight log" }).click();
   const hours = page.locator("dt", { hasText: "Flight hours" }).locator("xpath=following-sibling::dd[1]");
   const before = Number((await hours.textContent())?.replace(",", ""));
   await page.getByRole("button", { name: "Took off" }).click();
@@ -70,6 +76,9 @@ test("a flight under way blocks until it is logged, and asks whether a limit was
   await expect(page.getByText("A flight took off and is not logged")).toBeHidden();
   await expect(page.getByText("limit exceeded").first()).toBeVisible();
   expect(Number((await hours.textContent())?.replace(",", ""))).toBeCloseTo(before + 0.5, 5);
+  await page.goto("/craft/skjaer/runsOut");
+  await expect(inspection).toBeVisible({ timeout: 30_000 });
+  expect(await left()).toBeCloseTo(leftBefore - 0.5, 5);
   await page.goto("/craft/skjaer");
   await expect(page.getByText("torque 112 %, 2 s", { exact: false }).first()).toBeVisible();
 });

@@ -52,6 +52,10 @@ describe("how long papers hold", () => {
     const { minutes, months } = data.recency.euInstrument;
     expect(recencyRulesOf("eu").instrument).toMatchObject({ need: minutes, window: { months } });
     expect(recencyRulesOf("us").night).toMatchObject({ need: 3, window: { days: 90 } });
+    const { need, monthsBefore, example } = data.recency.usGoggles;
+    expect(recencyRulesOf("us").nvis).toMatchObject({ need, window: { monthsBefore } });
+    const [on, lastDay] = example as [string, string];
+    expect(recencyLastDay([{ on, amount: need }], recencyRulesOf("us").nvis)).toBe(lastDay);
   });
 });
 

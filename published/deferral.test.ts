@@ -1,5 +1,7 @@
 // The last days of deferrals against the printed example and the computed tables in deferral.json.
 import { describe, expect, test } from "vitest";
+import { smallSheet } from "../demo/sheet/small-sheet.ts";
+import { deferralTerm } from "../src/core/due/deferral-term.ts";
 import { deferralDeadline } from "../src/core/due/deferral-deadline.ts";
 import { dateAt, startOfDate } from "../src/core/facts/calendar.ts";
 import { hour_ms, instantToMs, msToInstant } from "../src/core/facts/instant.ts";
@@ -43,6 +45,40 @@ describe("the last day of a deferral", () => {
       rows += 1;
     }
     expect(rows).toBe(data.days.rows.length);
+  });
+
+  test("extended once ends on the computed day, under the US rules for B and C only", () => {
+    const deferral = smallSheet.deferrals[0]!;
+    for (const [day, ...last] of data.extended.rows) {
+      const recorded_ms = startOfDate(day!, "Europe/Oslo") + 10 * hour_ms;
+      const extended = {
+        entry: "e",
+        by: "p-office",
+        at_ms: recorded_ms,
+        step: "extended",
+        role: "airworthiness",
+        beyondControl: true,
+        authorityNotified: true,
+        planMade: true,
+        words: "part on its way",
+      } as const;
+      for (const [index, category] of (["B", "C", "D"] as const).entries()) {
+        const term = (ruleSet: "eu" | "us", times = 1) =>
+          deferralTerm(
+            { ...deferral, category },
+            {
+              recorded_ms,
+              deferred_ms: recorded_ms,
+              steps: Array.from({ length: times }, (_, n) => ({ ...extended, entry: `e${n}` })),
+              flights: [],
+            },
+            { zone: "Europe/Oslo", exchangeLimit_min: 60, ruleSet },
+          );
+        expect(term("eu").lastDay).toBe(last[index]);
+        expect(term("eu", 2).lastDay).toBe(last[index]);
+        expect(term("us").extended).toBe(category !== "D");
+      }
+    }
   });
 
   test("follows the zone that the operator selected", () => {

@@ -18,7 +18,7 @@ export type Sayings = {
   readonly limits: readonly Limit[];
 };
 
-const ownMatters = /^(?:load|reference|weather|light)\./u;
+const ownMatters = /^(?:load|reference|weather|light)\.|^due\.duringCall$/u;
 
 export function sayingsOf(known: CallKnown, call: Call, route: Route): Sayings {
   const touches = ({ operations }: Reason): boolean =>

@@ -11,6 +11,7 @@ import { reasonWords } from "../../present/reasons.ts";
 import { readTypedNumber } from "../../present/typed-number.ts";
 import { timeOfDay, timeSeenFrom } from "../../present/words/formats.ts";
 import { phraseText } from "../../present/words/phrase.ts";
+import type { OfficeWords } from "../../present/words/office-words.ts";
 import type { CraftView } from "../device/model.ts";
 import { Button } from "../parts/button.tsx";
 import { Field } from "../parts/field.tsx";
@@ -241,6 +242,21 @@ function Begin({ craft, onDone }: CraftProps & { readonly onDone: () => void }) 
   );
 }
 
+type Choose = (flight: FlightFact, to: "correct" | "withdraw") => void;
+
+function rowButtons(flight: FlightFact, choose: Choose, words: OfficeWords["flights"]) {
+  return (
+    <div className="table-buttons">
+      <Button look="plain" onPress={() => choose(flight, "correct")}>
+        {words.correct}
+      </Button>
+      <Button look="plain" onPress={() => choose(flight, "withdraw")}>
+        {words.withdraw}
+      </Button>
+    </div>
+  );
+}
+
 function Logged({ craft }: CraftProps) {
   const { flights: words } = useOfficeWords();
   const { now_ms } = useSnapshot();
@@ -257,7 +273,7 @@ function Logged({ craft }: CraftProps) {
       ...(exceedance === "said" ? [words.exceeded] : []),
       ...(exceedance === null ? [words.unasked] : []),
     ].join(", ");
-  const choose = (flight: FlightFact, to: typeof how) => {
+  const choose: Choose = (flight, to) => {
     setChosen(flight);
     setHow(to);
   };
@@ -298,16 +314,7 @@ function Logged({ craft }: CraftProps) {
           {
             id: "more",
             head: words.row.more,
-            cell: (flight) => (
-              <div className="table-buttons">
-                <Button look="plain" onPress={() => choose(flight, "correct")}>
-                  {words.correct}
-                </Button>
-                <Button look="plain" onPress={() => choose(flight, "withdraw")}>
-                  {words.withdraw}
-                </Button>
-              </div>
-            ),
+            cell: (flight) => rowButtons(flight, choose, words),
           },
         ]}
       />

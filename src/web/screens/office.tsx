@@ -27,6 +27,18 @@ const roles: Readonly<Record<Doing, readonly Role[]>> = {
   extend: ["airworthiness"],
 };
 
+const InstallForm = (props: OfficeFormProps) => <PartForm {...props} how="install" />;
+const RemoveForm = (props: OfficeFormProps) => <PartForm {...props} how="remove" />;
+const forms: Readonly<Record<Doing, (props: OfficeFormProps) => ReactNode>> = {
+  balance: BalanceForm,
+  counters: CountersForm,
+  work: WorkForm,
+  install: InstallForm,
+  remove: RemoveForm,
+  obligation: ObligationForm,
+  extend: ExtendForm,
+};
+
 export function OfficeScreen({ craft }: { readonly craft: CraftView }) {
   const { office: words } = useOfficeWords();
   const { now_ms, me } = useSnapshot();
@@ -59,15 +71,6 @@ export function OfficeScreen({ craft }: { readonly craft: CraftView }) {
     "obligation",
     "extend",
   ];
-  const forms: Readonly<Record<Doing, (props: OfficeFormProps) => ReactNode>> = {
-    balance: BalanceForm,
-    counters: CountersForm,
-    work: WorkForm,
-    install: (props) => <PartForm {...props} how="install" />,
-    remove: (props) => <PartForm {...props} how="remove" />,
-    obligation: ObligationForm,
-    extend: ExtendForm,
-  };
   const Form = doing === null ? null : forms[doing];
   return (
     <Frame craft={craft} name={`${craft.name} · ${words.title}`} nameAs="h1">
@@ -82,20 +85,22 @@ export function OfficeScreen({ craft }: { readonly craft: CraftView }) {
           </p>
           {base !== undefined && base.why !== "" && <p className="small quiet">{base.why}</p>}
         </section>
-        {offered.map((one) => {
-          const may = roles[one].some((role) => me?.roles.includes(role) === true);
-          const who = words.onlyFor(roles[one].map((role) => words.role[role]).join(", "));
-          return (
-            <Button
-              key={one}
-              onPress={() => setDoing(one)}
-              {...(notes[one] === undefined ? {} : { note: notes[one] })}
-              {...(may ? {} : { why: who })}
-            >
-              {titles[one]}
-            </Button>
-          );
-        })}
+        <div className="office-buttons">
+          {offered.map((one) => {
+            const may = roles[one].some((role) => me?.roles.includes(role) === true);
+            const who = words.onlyFor(roles[one].map((role) => words.role[role]).join(", "));
+            return (
+              <Button
+                key={one}
+                onPress={() => setDoing(one)}
+                {...(notes[one] === undefined ? {} : { note: notes[one] })}
+                {...(may ? {} : { why: who })}
+              >
+                {titles[one]}
+              </Button>
+            );
+          })}
+        </div>
       </div>
       <Sheet title={doing === null ? "" : titles[doing]} open={doing !== null} onClose={close}>
         {Form !== null && <Form craft={craft} onDone={close} />}

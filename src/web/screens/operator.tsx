@@ -119,7 +119,6 @@ function Minima() {
               {
                 id: "two",
                 head: words.column.two,
-                kind: "number",
                 cell: ({ two: step }) => metres(step?.visibility_m ?? Number.NaN),
               },
             ]}
@@ -130,8 +129,23 @@ function Minima() {
       {minima.length === 0 ? (
         <Notice title={words.minimaOpen} />
       ) : (
-        minima.map(({ entry, how, cite, edition }) => (
-          <p key={entry}>{words.minimaSettled(words.how[how], cite, edition)}</p>
+        minima.map(({ entry, how, cite, edition, tables }) => (
+          <div key={entry}>
+            <p>{words.minimaSettled(words.how[how], cite, edition)}</p>
+            <ul className="small">
+              {tables.map((table) => (
+                <li key={JSON.stringify(table)}>
+                  {words[table.light]}, {words.pilots} {table.pilots ?? words.anyPilots}:{" "}
+                  {table.steps
+                    .map(
+                      ({ ceilingFrom_ft, visibility_m }) =>
+                        `${displayNumber(ceilingFrom_ft, 0, "both", language)} ft ${metres(visibility_m)}`,
+                    )
+                    .join("; ")}
+                </li>
+              ))}
+            </ul>
+          </div>
         ))
       )}
       <p>
