@@ -13,7 +13,8 @@ import { lookAlikes } from "../facts/look-alikes.ts";
 import { own } from "../facts/own.ts";
 import type { ReasonCode } from "../facts/reason-codes.ts";
 import type { Reason, Source } from "../facts/reason.ts";
-import type { Situation } from "../facts/situation.ts";
+import { keptByRecord } from "../facts/kept.ts";
+import type { OperatorSettings, Situation } from "../facts/situation.ts";
 import type { Component, Programme } from "../sheet/due-blocks.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { countersNow } from "./counters.ts";
@@ -140,8 +141,7 @@ function obligationItems(state: CraftState): DueItem[] {
   );
 }
 
-/** Everything that runs out on this craft, in the order of sheet and record. */
-export function dueItems(sheet: Sheet, state: CraftState): DueItem[] {
+function everyDueItem(sheet: Sheet, state: CraftState): readonly DueItem[] {
   return [
     ...sheet.programme.flatMap((task, index) =>
       isInstalled(state, task.equipment) ? [taskItem(state, task, index)] : [],
@@ -151,6 +151,13 @@ export function dueItems(sheet: Sheet, state: CraftState): DueItem[] {
     ),
     ...obligationItems(state),
   ];
+}
+
+const keptItems = keptByRecord<Sheet, null, readonly DueItem[]>(everyDueItem, () => "");
+
+/** Everything that runs out on this craft, in the order of sheet and record. */
+export function dueItems(sheet: Sheet, state: CraftState): readonly DueItem[] {
+  return keptItems(sheet, state, null);
 }
 
 /** How much is left on each counter that binds: negative when it is past, null where the counter is not known. */
@@ -179,7 +186,11 @@ function reasonFrom(item: DueItem, parts: Pick<Reason, "code" | "effect"> & Part
   };
 }
 
-function knownReasons(item: DueItem & { known: true }, now: CountersNow, { settings }: Situation): Reason[] {
+function knownReasons(
+  item: DueItem & { known: true },
+  now: CountersNow,
+  { zone }: Pick<OperatorSettings, "zone">,
+): Reason[] {
   const reasons: Reason[] = [];
   for (const { name, left } of leftOf(item.limit, now)) {
     if (left === null) {
@@ -207,9 +218,9 @@ function knownReasons(item: DueItem & { known: true }, now: CountersNow, { setti
   const { lastDay: last } = item.limit;
   if (last !== null && item.facts["kind"] === "mapData") {
     const parts = { code: "due.mapDataOld", effect: "advises", facts: { lastDay: last } } as const;
-    reasons.push(reasonFrom(item, { ...parts, from_ms: endOfDate(last, settings.zone) }));
+    reasons.push(reasonFrom(item, { ...parts, from_ms: endOfDate(last, zone) }));
   } else if (last !== null) {
-    const over_ms = endOfDate(last, settings.zone);
+    const over_ms = endOfDate(last, zone);
     reasons.push(
       reasonFrom(item, {
         code: "due.dateOver",
@@ -224,7 +235,7 @@ function knownReasons(item: DueItem & { known: true }, now: CountersNow, { setti
         reasonFrom(item, {
           code: "due.inTolerance",
           effect: "advises",
-          from_ms: endOfDate(plannedLast, settings.zone),
+          from_ms: endOfDate(plannedLast, zone),
           until_ms: over_ms,
           facts: { counter: "date", lastDay: last },
         }),
@@ -265,8 +276,11 @@ function releaseReasons(sheet: Sheet, { due, releases }: CraftState): Reason[] {
   ];
 }
 
-/** Reasons from everything that runs out. Those that begin beyond the horizon are left out: they change nothing before. */
-export function assessDue(sheet: Sheet, state: CraftState, situation: Situation): Reason[] {
+function everyDueReason(
+  sheet: Sheet,
+  state: CraftState,
+  settings: Pick<OperatorSettings, "zone">,
+): readonly Reason[] {
   const items = dueItems(sheet, state);
   if (items.length === 0) return [];
   const now = countersNow(state);
@@ -283,7 +297,7 @@ export function assessDue(sheet: Sheet, state: CraftState, situation: Situation)
   );
   const reasons = items.flatMap((item) =>
     item.known
-      ? knownReasons(item, now, situation)
+      ? knownReasons(item, now, settings)
       : [
           reasonFrom(item, {
             code: item.code,
@@ -292,7 +306,17 @@ export function assessDue(sheet: Sheet, state: CraftState, situation: Situation)
           }),
         ],
   );
-  return [...overlaps, ...releaseReasons(sheet, state), ...reasons].filter(
-    ({ from_ms }) => from_ms === null || from_ms < situation.horizon_ms,
+  return [...overlaps, ...releaseReasons(sheet, state), ...reasons];
+}
+
+const keptReasons = keptByRecord<Sheet, Pick<OperatorSettings, "zone">, readonly Reason[]>(
+  everyDueReason,
+  ({ zone }) => zone,
+);
+
+/** Reasons from everything that runs out. Those that begin beyond the horizon are left out: they change nothing before. */
+export function assessDue(sheet: Sheet, state: CraftState, { settings, horizon_ms }: Situation): Reason[] {
+  return keptReasons(sheet, state, settings).filter(
+    ({ from_ms }) => from_ms === null || from_ms < horizon_ms,
   );
 }

@@ -10,6 +10,7 @@ import type { CraftState } from "../facts/craft.ts";
 import { counterNames } from "../facts/due.ts";
 import type { CounterName, Counters } from "../facts/due.ts";
 import type { Reason, Source } from "../facts/reason.ts";
+import { keptByRecord } from "../facts/kept.ts";
 import type { OperatorSettings, Situation } from "../facts/situation.ts";
 import { above } from "../quantity/compare.ts";
 import type { Operation, ReferenceCall } from "../sheet/flight-blocks.ts";
@@ -110,10 +111,23 @@ function reasonOf(
  * What each operation's reference call would pass in the air: it forbids that operation where it is not due already. By
  * date nothing is said here: the day's own reason begins when it is over.
  */
-export function assessPlannedUse(sheet: Sheet, state: CraftState, { now_ms, settings }: Situation): Reason[] {
+export function assessPlannedUse(sheet: Sheet, state: CraftState, { settings }: Situation): Reason[] {
+  return [...keptReasons(sheet, state, settings)];
+}
+
+const keptReasons = keptByRecord<Sheet, Pick<OperatorSettings, "zone">, readonly Reason[]>(
+  dueInFlight,
+  ({ zone }) => zone,
+);
+
+function dueInFlight(
+  sheet: Sheet,
+  state: CraftState,
+  settings: Pick<OperatorSettings, "zone">,
+): readonly Reason[] {
   return sheet.operations.flatMap((operation) => {
     if (operation.referenceCall === undefined) return [];
-    const use = referenceUse(sheet, operation.referenceCall, now_ms);
+    const use = referenceUse(sheet, operation.referenceCall, 0);
     return usedUpBy(sheet, state, use, settings)
       .filter(
         ({ answer, by, left, takesAway }) =>

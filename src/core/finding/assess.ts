@@ -9,7 +9,8 @@ import { deferralCite } from "../due/deferral-deadline.ts";
 import { deferralTerm } from "../due/deferral-term.ts";
 import { above } from "../quantity/compare.ts";
 import type { Reason } from "../facts/reason.ts";
-import type { Situation } from "../facts/situation.ts";
+import { keptByRecord } from "../facts/kept.ts";
+import type { OperatorSettings, Situation } from "../facts/situation.ts";
 import type { Deferral } from "../sheet/finding-blocks.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { byEngineer, type Parts, reasonOf } from "./finding-reason.ts";
@@ -45,7 +46,7 @@ function termReasons(
   { finding, judgement }: Deferred,
   deferral: Deferral,
   state: CraftState,
-  { settings }: Situation,
+  settings: OperatorSettings,
   say: (parts: Parts) => Reason,
 ): Reason[] {
   const judged_ms = finding.judgements
@@ -136,7 +137,7 @@ function deferredReasons(
   deferred: Deferred,
   all: readonly Deferred[],
   state: CraftState,
-  situation: Situation,
+  settings: OperatorSettings,
 ): Reason[] {
   const { finding, deferral, index } = deferred;
   const source = {
@@ -152,7 +153,7 @@ function deferredReasons(
       facts: { deferral: deferral.id, number: deferral.number, ...parts.facts },
     });
   const reasons = [
-    ...termReasons(deferred, deferral, state, situation, say),
+    ...termReasons(deferred, deferral, state, settings, say),
     ...procedureReasons(deferred, say),
     ...togetherReasons(deferred, all, say),
   ];
@@ -207,9 +208,19 @@ function openReasons(sheet: Sheet, finding: FindingFacts): readonly Reason[] {
 }
 
 /** Reasons from every finding that is not closed. */
-export function assessFindings(sheet: Sheet, state: CraftState, situation: Situation): Reason[] {
+export function assessFindings(sheet: Sheet, state: CraftState, { settings }: Situation): Reason[] {
+  return [...keptReasons(sheet, state, settings)];
+}
+
+// The zone and the rule set are all of the settings that a deferral's term depends on; no reason depends on the time.
+const keptReasons = keptByRecord<Sheet, OperatorSettings, readonly Reason[]>(
+  reasonsOfFindings,
+  ({ zone, ruleSet }) => `${zone} ${String(ruleSet)}`,
+);
+
+function reasonsOfFindings(sheet: Sheet, state: CraftState, settings: OperatorSettings): readonly Reason[] {
   const deferred = deferredFindings(sheet, state);
-  const ofDeferrals = deferred.flatMap((one) => deferredReasons(one, deferred, state, situation));
+  const ofDeferrals = deferred.flatMap((one) => deferredReasons(one, deferred, state, settings));
   const open = Object.values(state.findings).filter((finding) => !isClosed(sheet, finding));
   const unreleased = open.filter(isUnreleased).map((finding) =>
     reasonOf(finding, {
