@@ -306,7 +306,25 @@ function everyDueReason(
           }),
         ],
   );
-  return [...overlaps, ...releaseReasons(sheet, state), ...reasons];
+  return [...overlaps, ...releaseReasons(sheet, state), ...notInSheet(sheet, state), ...reasons];
+}
+
+/** What was recorded of a task or a place that the sheet does not have: nothing counts by it, and somebody meant something. */
+function notInSheet(sheet: Sheet, { due }: CraftState): Reason[] {
+  const places = new Set(
+    sheet.components.flatMap(({ id, positions }) =>
+      positions.map((_name, position) => positionKey(id, position)),
+    ),
+  );
+  const tasks = new Set(sheet.programme.map(({ id }) => id));
+  const said = (what: string, entries: readonly { readonly entry: string }[]): Reason => ({
+    ...allUnknown("due.notInSheet", entries.map(({ entry }) => entry).toSorted(), { what }),
+    effect: "advises",
+  });
+  return [
+    ...Object.entries(due.components).flatMap(([key, held]) => (places.has(key) ? [] : [said(key, held)])),
+    ...Object.entries(due.done).flatMap(([task, held]) => (tasks.has(task) ? [] : [said(task, held)])),
+  ];
 }
 
 const keptReasons = keptByRecord<Sheet, Pick<OperatorSettings, "zone">, readonly Reason[]>(

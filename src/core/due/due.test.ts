@@ -301,3 +301,22 @@ describe("the forecast of use", () => {
     ).toBe(0);
   });
 });
+
+describe("what was recorded and is not in the sheet", () => {
+  test("is said: a place that the machine does not have, a task that the programme does not list", () => {
+    const state = craft(0, 0);
+    const work = { ...said(), task: "nowhere", counters: counters(), on: "2026-02-01" };
+    const there = { ...said(), component: "blade", position: 19 };
+    const due = {
+      ...state.due,
+      done: { ...state.due.done, nowhere: [work] },
+      components: { ...state.due.components, [positionKey("blade", 19)]: [there] },
+    };
+    const told = judge({ ...state, due }).filter(({ code }) => code === "due.notInSheet");
+    expect(told.map(({ effect, facts }) => [effect, facts["what"]])).toEqual([
+      ["advises", positionKey("blade", 19)],
+      ["advises", "nowhere"],
+    ]);
+    expect(judge(state).map(({ code }) => code)).not.toContain("due.notInSheet");
+  });
+});

@@ -14,9 +14,9 @@ export function keptByRecord<Sheet extends object, More, Value>(
   const held = new WeakMap<CraftState, WeakMap<Sheet, Map<string, Value>>>();
   return (sheet, state, more) => {
     let ofState = held.get(state);
-    if (ofState === undefined) held.set(state, (ofState = new WeakMap()));
+    if (ofState === undefined) held.set(state, (ofState = new WeakMap<Sheet, Map<string, Value>>()));
     let ofSheet = ofState.get(sheet);
-    if (ofSheet === undefined) ofState.set(sheet, (ofSheet = new Map()));
+    if (ofSheet === undefined) ofState.set(sheet, (ofSheet = new Map<string, Value>()));
     const name = key(more);
     const before = ofSheet.get(name);
     if (before !== undefined) return before;

@@ -60,6 +60,7 @@ export const reasonCodes = [
   "due.inTolerance",
   "due.dateOver",
   "due.duringCall",
+  "due.notInSheet",
   "due.mapDataOld",
   "flight.underway",
   "flight.exceedanceNotSaid",

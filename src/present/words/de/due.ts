@@ -104,6 +104,11 @@ export const dueReasons: Readonly<Record<DueReason, (told: Told) => Said>> = {
   "due.left": (told) => said(matter(told, " ist bald fällig"), left(told)),
   "due.inTolerance": (told) => said(matter(told, " ist in der Toleranz"), counter(told)),
   "due.duringCall": (told) => said(matter(told, " würde im Bezugseinsatz fällig"), left(told)),
+  "due.notInSheet": (told) =>
+    said(
+      phrase`${subject(textOf(told, "what"))} ist vermerkt und steht nicht im Blatt`,
+      "nichts zählt danach",
+    ),
   "due.mapDataOld": (told) => said(matter(told, ": Ausgabe abgelaufen"), lastDay(told)),
   "flight.underway": (told) =>
     said(

@@ -101,6 +101,8 @@ export const dueReasons: Readonly<Record<DueReason, (told: Told) => Said>> = {
   "due.left": (told) => said(matter(told, " is due soon"), left(told)),
   "due.inTolerance": (told) => said(matter(told, " is in its tolerance"), counter(told)),
   "due.duringCall": (told) => said(matter(told, " would be due during the reference call"), left(told)),
+  "due.notInSheet": (told) =>
+    said(phrase`${subject(textOf(told, "what"))} is recorded and not in the sheet`, "nothing counts by it"),
   "due.mapDataOld": (told) => said(matter(told, ": its edition is over"), lastDay(told)),
   "flight.underway": (told) =>
     said(phrase`${subject("A flight")} took off and is not logged`, `take-off ${clock(told, "off_ms")}`),
