@@ -62,7 +62,7 @@ export const office: OfficeWords = {
       hoist: "Winde",
       kind: "Art",
       crew: "Besatzung",
-      more: "",
+      more: "Ändern",
     },
     series: (legs) => `Reihe von ${legs}`,
     exceeded: "Grenzwert überschritten",

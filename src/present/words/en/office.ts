@@ -62,7 +62,7 @@ export const office = {
       hoist: "Hoist",
       kind: "Kind",
       crew: "Crew",
-      more: "",
+      more: "Change",
     },
     series: (legs: string) => `series of ${legs}`,
     exceeded: "limit exceeded",
