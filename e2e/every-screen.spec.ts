@@ -12,6 +12,7 @@ const addresses: readonly string[] = [
   "/enter",
   "/",
   "/setup",
+  "/operator",
   "/sheets",
   ...craftScreens.map((screen) => (screen === "standing" ? "/craft/tinde" : `/craft/tinde/${screen}`)),
 ];
