@@ -79,8 +79,10 @@ test("a flight under way blocks until it is logged, and asks whether a limit was
   await page.goto("/craft/skjaer/runsOut");
   await expect(inspection).toBeVisible({ timeout: 30_000 });
   expect(await left()).toBeCloseTo(leftBefore - 0.5, 5);
-  await page.goto("/craft/skjaer");
-  await expect(page.getByText("torque 112 %, 2 s", { exact: false }).first()).toBeVisible();
+  await page.goto("/craft/skjaer/findings");
+  await expect(page.getByText("torque 112 %, 2 s", { exact: false }).first()).toBeVisible({
+    timeout: 30_000,
+  });
 });
 
 test("a landing before the take-off is said, a series over a limit must be split, a correction takes its reason", async ({

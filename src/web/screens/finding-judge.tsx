@@ -1,6 +1,8 @@
 // Judging a finding: the four outcomes, each open to whom the sheet's band gives it; a watched one with when it is measured
 // again, a deferred one with its entry of the operator's list, by number or chosen.
 import { useState } from "react";
+import { startOfDate } from "../../core/facts/calendar.ts";
+import { msToInstant } from "../../core/facts/instant.ts";
 import { outcomes } from "../../core/facts/craft.ts";
 import type { MeasureAgain, Outcome } from "../../core/facts/craft.ts";
 import { againOf, bandOf } from "../../core/finding/bands.ts";
@@ -12,10 +14,13 @@ import { ChoiceRow } from "../parts/choice-row.tsx";
 import { Field } from "../parts/field.tsx";
 import { Picker } from "../parts/picker.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
-import { useApp, useNames } from "./app-context.tsx";
+import { useApp, useNames, useSnapshot } from "./app-context.tsx";
+import { DateField, dateOf } from "./date-field.tsx";
+import { DeferralInWords } from "./deferral-in-words.tsx";
 import type { ActProps } from "./finding-act.tsx";
 import { againText } from "./findings-view.ts";
 import { useFindingsWords } from "./use-findings-words.ts";
+import { useOfficeWords } from "./use-office-words.ts";
 
 /** The entry that was named, by its number as the list writes it. */
 function deferralNamed(sheet: Sheet | null, typed: string) {
@@ -34,6 +39,10 @@ export function Judge({ craft, finding, role, onDone, onClose }: ActProps & { re
   const [days, setDays] = useState("");
   const [hours, setHours] = useState("");
   const [said, setSaid] = useState("");
+  const [first, setFirst] = useState("");
+  const { deferral: deferring, office } = useOfficeWords();
+  const { zone } = useSnapshot();
+  const firstOn = dateOf(first);
   const listed = deferralNamed(sheet, number);
   const again = readAgain(days, hours, language);
   const found = bandOf(sheet, finding);
@@ -45,7 +54,8 @@ export function Judge({ craft, finding, role, onDone, onClose }: ActProps & { re
     if (outcome === "defer") {
       if (listed === null) return words.act.needsDeferral;
       const not = whyNotJudge(sheet, finding, role, outcome, listed.id);
-      return not === null ? undefined : words.whyNot[not];
+      if (not !== null) return words.whyNot[not];
+      return first.trim() !== "" && firstOn === null ? office.noDate(first) : undefined;
     }
     if (outcome !== "watch") return undefined;
     if (again === "unread") return words.act.needsAgain;
@@ -62,6 +72,12 @@ export function Judge({ craft, finding, role, onDone, onClose }: ActProps & { re
       deferral: outcome === "defer" ? (listed?.id ?? null) : null,
       again: outcome === "watch" ? (again ?? ofBand) : null,
     });
+    if (outcome === "defer" && firstOn !== null)
+      await device.sign(craft.ledger, "deferral.reEntered", {
+        finding: finding.finding,
+        firstRecorded: msToInstant(startOfDate(firstOn, zone)),
+        words: said.trim() === "" ? deferring.first : said.trim(),
+      });
     onDone();
     onClose();
   };
@@ -90,6 +106,12 @@ export function Judge({ craft, finding, role, onDone, onClose }: ActProps & { re
           isUnknown={number.trim() !== "" && listed === null}
           onNumber={setNumber}
         />
+      )}
+      {outcome === "defer" && listed !== null && (
+        <>
+          <DeferralInWords craft={craft} finding={finding} deferral={listed.id} />
+          <DateField label={deferring.first} value={first} onChange={setFirst} />
+        </>
       )}
       {outcome === "watch" && (
         <>

@@ -264,6 +264,5 @@ export const office: OfficeWords = {
     takesAway: (names) => `Sie nimmt weg: ${names}`,
     procedures: "Vor dem nächsten Flug:",
     first: "Zuerst eingetragen wurde der Mangel",
-    firstHint: "nur, wenn er schon einmal eingetragen war: JJJJ-MM-TT",
   },
 };

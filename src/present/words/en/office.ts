@@ -264,6 +264,5 @@ export const office = {
     takesAway: (names: string) => `It takes away: ${names}`,
     procedures: "Before the next flight:",
     first: "The defect was recorded first",
-    firstHint: "only where it was entered before: YYYY-MM-DD",
   },
 };
