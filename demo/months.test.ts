@@ -62,7 +62,7 @@ describe("The export of one craft's fourteen months", () => {
     const verifier = rememberingVerifier();
     expect((await proveExport(lines, verifier, demo.root.key)).proven).toBe(true);
     const random = randomFrom(3);
-    for (let flip = 0; flip < 8; flip += 1) {
+    for (let flip = 0; flip < 5; flip += 1) {
       const at = random.whole(0, lines.length - 1);
       const bytes = Buffer.from(lines[at]!);
       const position = random.whole(0, bytes.length - 1);

@@ -4,7 +4,6 @@ import { useDeferredValue, useState } from "react";
 import { timeSeenFrom } from "../../present/words/formats.ts";
 import type { CraftView, LedgerLine } from "../device/model.ts";
 import { Button } from "../parts/button.tsx";
-import { ChoiceRow } from "../parts/choice-row.tsx";
 import { Field } from "../parts/field.tsx";
 import { Picker } from "../parts/picker.tsx";
 import { Sheet } from "../parts/sheet.tsx";
@@ -125,15 +124,18 @@ function Lines({ craft, onOpen }: LinesProps) {
             setShown(page);
           }}
         />
-        <ChoiceRow
-          name={more.only}
+        <Picker
+          label={more.only}
           choices={[
-            { value: "all", label: more.onlyAll },
-            { value: "aside", label: more.onlyAside },
-            { value: "pending", label: more.onlyPending },
+            { id: "all", name: more.onlyAll },
+            { id: "aside", name: more.onlyAside },
+            { id: "pending", name: more.onlyPending },
           ]}
           value={only}
-          onChoose={(id) => setOnly(id)}
+          onChoose={(id) => {
+            setOnly(id as Only);
+            setShown(page);
+          }}
         />
         <Field label={more.search} value={typed} onChange={setTyped} />
       </div>
