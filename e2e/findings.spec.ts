@@ -289,7 +289,7 @@ test("all that was found is a map and a table, by time, kind and machine", async
   await enter(page, "Sund", "8520");
   await page.goto("/craft/tinde/findings");
   const table = page.getByRole("table").last();
-  await expect(table).toContainText("Chafing, hose in the rear bay");
+  await expect(table).toContainText("Chafing, hose in the rear bay", { timeout: 20_000 });
   await page.getByRole("radio", { name: "14 months" }).check({ force: true });
   await page.getByRole("radio", { name: "all of this type" }).check({ force: true });
   const rows = table.getByRole("row");
