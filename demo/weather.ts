@@ -102,7 +102,7 @@ function sitesTold(at_ms: number, anchor_ms: number): readonly Told[] {
       by: "p-vik",
       type: "fuel.schemeSet",
       at_ms: at_ms + minute_ms,
-      body: { contingency_pct: 10, extra_kg: 15, landmarks: false, hems: null, cite, replaces: [] },
+      body: { contingency_pct: 10, extra_kg: 5, landmarks: false, hems: null, cite, replaces: [] },
     },
     notice(
       "notice-school-closed",

@@ -41,7 +41,6 @@ function craftForJson(
     name,
     at: msToInstant(standing.at_ms),
     sheet: sheetHash,
-    notJudged: standing.notJudged,
     operations: standing.operations.map(({ operation, verdict, limits, line, next }) => ({
       operation,
       verdict,
@@ -114,9 +113,7 @@ export function run(given: readonly string[]): Promise<number> {
     }
     const [first] = standings;
     if (first !== undefined) {
-      process.stdout.write(
-        `not judged here yet: ${first.of.standing.notJudged.join(", ")}\n${wordsIn("en").app.approvedDocumentsPrevail}\n`,
-      );
+      process.stdout.write(`${wordsIn("en").app.approvedDocumentsPrevail}\n`);
     }
     return 0;
   });

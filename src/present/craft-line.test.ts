@@ -16,7 +16,7 @@ function standing(verdicts: Readonly<Record<string, Verdict>>): CraftStanding {
     kept: { line: [], next: null },
     help: null,
   }));
-  return { at_ms: 0, reasons: [], operations, notJudged: [] };
+  return { at_ms: 0, reasons: [], operations };
 }
 
 test("a craft's line says its best standing first and every other with its operations", () => {

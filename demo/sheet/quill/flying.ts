@@ -367,9 +367,9 @@ export const operations: Sheet["operations"] = [
     },
     referenceCall: call({
       siteElevation_ft: 200,
-      toScene_nm: 60,
+      toScene_nm: 38,
       toHospital_nm: 0,
-      toBase_nm: 60,
+      toBase_nm: 38,
       fuelAtStart_kg: 520,
     }),
   },

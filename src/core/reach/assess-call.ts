@@ -65,10 +65,13 @@ export type LoadOfCall = {
   readonly full: readonly Totals[];
   /** Without fuel and without anybody whose mass is open. */
   readonly least: readonly Totals[];
-  readonly balance: readonly BalanceSet[];
+  /** Worked out when it is asked for, since it costs more than all else. */
+  readonly balance: readonly (() => BalanceSet)[];
   /** While hovering with a load on the hook: per stop, null without one. */
-  readonly hook: readonly (BalanceSet | null)[];
+  readonly hook: readonly ((() => BalanceSet) | null)[];
 };
+
+export type WithBalance = "withBalance" | "withoutBalance";
 
 export type PreparedCall = {
   readonly call: Call;
@@ -86,10 +89,14 @@ export type PreparedCall = {
   /** With everybody at the most, which burns most; or with nobody whose mass is open, which keeps most fuel aboard. */
   readonly track: (load: LoadOfCall, fuel_kg: number, burning?: "most" | "least") => Track;
   /** Every margin of one load with so much fuel. */
-  readonly margins: (load: LoadOfCall, fuel_kg: number) => readonly Margin[];
+  readonly margins: (load: LoadOfCall, fuel_kg: number, balance?: WithBalance) => readonly Margin[];
+  /** What may be burnt beyond the plan. */
+  readonly contingency_kg: (load: LoadOfCall, fuel_kg: number) => number;
 };
 
-function callPlanner(known: CallKnown): CallPlanner {
+type LegOf = typeof legBetween;
+
+export function callPlanner(known: CallKnown, wayBetween: LegOf = legBetween): CallPlanner {
   const { sheet, state, situation } = known;
   const craft = craftConfigOf(state);
   const flow = flowModelOf(sheet, craft);
@@ -105,7 +112,7 @@ function callPlanner(known: CallKnown): CallPlanner {
     kept(loadsByOperation, operation.id, () => callLoads(sheet, state, operation));
   const legOf = (from: CallPlace, to: CallPlace) =>
     kept(legsByEnds, `${from.lat_deg} ${from.lon_deg} ${to.lat_deg} ${to.lon_deg}`, () =>
-      legBetween(from, to),
+      wayBetween(from, to),
     );
 
   const usesAt = (
@@ -165,11 +172,13 @@ function callPlanner(known: CallKnown): CallPlanner {
       fixed,
       track,
     };
-    const margins = (load: LoadOfCall, fuel_kg: number): readonly Margin[] => [
+    const margins: PreparedCall["margins"] = (load, fuel_kg, balance = "withBalance") => [
       ...fixed,
-      ...loadMargins(known, base, load, fuel_kg, isNight),
+      ...loadMargins(known, base, load, fuel_kg, isNight, balance),
     ];
-    return { ...base, margins };
+    const contingency_kg = (load: LoadOfCall, fuel_kg: number): number =>
+      requiredFuel(known, base, track(load, fuel_kg), isNight)?.[0]?.plan.contingency_kg ?? 0;
+    return { ...base, margins, contingency_kg };
   }
 
   function loadOfCall(call: Call, load: CallLoad, key: string): LoadOfCall {
@@ -178,8 +187,8 @@ function callPlanner(known: CallKnown): CallPlanner {
     let aboard: readonly Boarding[] = call.aboard;
     const full: Totals[] = [];
     const least: Totals[] = [];
-    const balance: BalanceSet[] = [];
-    const hook: (BalanceSet | null)[] = [];
+    const balance: (() => BalanceSet)[] = [];
+    const hook: ((() => BalanceSet) | null)[] = [];
     for (const [index, stop] of call.stops.entries()) {
       const before = call.stops[index - 1];
       if (before !== undefined) {
@@ -208,14 +217,14 @@ function callPlanner(known: CallKnown): CallPlanner {
       full.push(sum(open));
       least.push(sum(open.filter(({ isExact }) => isExact)));
       const setKey = `${key} ${[...gone].sort().join(",")} ${open.map((one) => `${one.x_m} ${one.y_m} ${one.most_kg} ${one.isExact}`).join(";")}`;
-      balance.push(kept(balances, setKey, () => balanceSet(base, open, load.line, load.limits)));
+      balance.push(() => kept(balances, setKey, () => balanceSet(base, open, load.line, load.limits)));
       if (stop.hook_kg === null || hoist === undefined) hook.push(null);
       else {
         // An empty hook hangs there in any case; what is on it may be anything up to the most.
         const empty = addTotals(base, totalsAt(hoist, hoist.attachment_kg));
         const onHook = { x_m: hoist.x_m, y_m: hoist.y_m, most_kg: stop.hook_kg, isExact: false };
         const all = [...open, onHook];
-        hook.push(
+        hook.push(() =>
           kept(balances, `${setKey} hook ${stop.hook_kg}`, () =>
             balanceSet(empty, all, load.line, load.limits),
           ),
@@ -335,7 +344,7 @@ function lightsOf(known: CallKnown, call: Call, route: Route): readonly ("day" |
 
 // ---- margins -----------------------------------------------------------------------------------------------------------
 
-type Base = Omit<PreparedCall, "margins">;
+type Base = Omit<PreparedCall, "margins" | "contingency_kg">;
 
 function loadMargins(
   known: CallKnown,
@@ -343,6 +352,7 @@ function loadMargins(
   { load, full, least, balance, hook }: LoadOfCall,
   fuel_kg: number,
   isNight: boolean,
+  withBalance: WithBalance,
 ): Margin[] {
   const { call, uses } = base;
   const loadOf: LoadOfCall = { load, full, least, balance, hook };
@@ -384,14 +394,15 @@ function loadMargins(
     const from = spared.from_kg[leg]!;
     const to = Math.max(0, track.to_kg[leg]! - contingency_kg);
     if (!Number.isFinite(from) || !Number.isFinite(to)) continue;
-    found.push({ ...balanceMargin(set, from, Math.min(to, from), load.tank_kg), leg });
+    if (withBalance === "withBalance")
+      found.push({ ...balanceMargin(set(), from, Math.min(to, from), load.tank_kg), leg });
     if (least_kg !== undefined) {
       const lightest = least[leg]!.mass_kg + Math.min(to, from);
       found.push({ ...marginOf("leastMass", lightest - least_kg, "kg", lightest, least_kg, least_kg), leg });
     }
   }
   for (const [stop, set] of hook.entries()) {
-    if (set === null) continue;
+    if (set === null || withBalance === "withoutBalance") continue;
     const from = spared.to_kg[stop]!;
     const burnt =
       call.stops[stop]!.engines === "hover"
@@ -399,7 +410,7 @@ function loadMargins(
         : 0;
     const to = Math.max(0, track.to_kg[stop]! - burnt);
     if (Number.isFinite(from))
-      found.push({ ...balanceMargin(set, from, Math.min(to, from), load.tank_kg), stop, what: "hook" });
+      found.push({ ...balanceMargin(set(), from, Math.min(to, from), load.tank_kg), stop, what: "hook" });
   }
   if (load.placeOver !== null) found.push({ ...isBroken("place"), what: load.placeOver });
   found.push(...boardingMargins(known, call), ...hookMargins(known, base));
@@ -561,6 +572,8 @@ function requiredFuel(
     ),
   ];
   const stretches: Stretch[] = [];
+  // What a stretch may burn beyond its plan is not counted on by the next: an uplift of nothing must change nothing.
+  let spent_kg = 0;
   for (const [which, first] of starts.entries()) {
     const end = starts[which + 1] ?? call.stops.length;
     let trip_kg = 0;
@@ -583,19 +596,18 @@ function requiredFuel(
         way.legs[0]!.hours * flow.flow_kgh(call.tas_kt, mass_kg, air.pressureAltitude_ft, air.temperature_C);
     }
     if (!Number.isFinite(trip_kg + alternate_kg) || trip_kg < 0) return null;
-    stretches.push({
-      from_kg: track.from_kg[first]! + track.ground_kg[first]! + track.hover_kg[first]!,
-      cite: reserve.citation.cite,
-      plan: planFuel({
-        trip_kg,
-        running: [{ time_min: 60, flow_kgh: running_kg }],
-        contingency_pct: Math.max(policy.contingency_pct, least_pct),
-        alternate_kg,
-        reserve,
-        reserveFlow_kgh,
-        extra_kg: policy.extra_kg,
-      }),
+    const plan = planFuel({
+      trip_kg,
+      running: [{ time_min: 60, flow_kgh: running_kg }],
+      contingency_pct: Math.max(policy.contingency_pct, least_pct),
+      alternate_kg,
+      reserve,
+      reserveFlow_kgh,
+      extra_kg: policy.extra_kg,
     });
+    const from_kg = track.from_kg[first]! + track.ground_kg[first]! + track.hover_kg[first]! - spent_kg;
+    spent_kg += plan.contingency_kg;
+    stretches.push({ from_kg, plan, cite: reserve.citation.cite });
   }
   return stretches;
 }

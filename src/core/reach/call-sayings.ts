@@ -18,7 +18,8 @@ export type Sayings = {
   readonly limits: readonly Limit[];
 };
 
-const ownMatters = /^(?:load|reference|weather|light)\.|^due\.duringCall$/u;
+/** Matters of the standing that a call judges by itself. */
+export const ownMatters = /^(?:load|reference|weather|light)\.|^due\.duringCall$/u;
 
 export function sayingsOf(known: CallKnown, call: Call, route: Route): Sayings {
   const touches = ({ operations }: Reason): boolean =>

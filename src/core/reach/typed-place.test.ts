@@ -4,7 +4,8 @@ import * as fc from "fast-check";
 import Mgrs, { LatLon } from "geodesy/mgrs.js";
 import { describe, expect, test } from "vitest";
 import { geodesicBetween } from "../air/geodesic.ts";
-import { placeFrom, readTypedPlace } from "./typed-place.ts";
+import { placeFrom } from "./place-from.ts";
+import { readTypedPlace } from "./typed-place.ts";
 
 const read = (text: string) => {
   const found = readTypedPlace(text);

@@ -1,5 +1,5 @@
 // A place as somebody types or reads it out: decimal degrees, degrees and minutes, degrees, minutes and seconds, UTM, or
-// MGRS, on WGS84; and a bearing and distance from a known point.
+// MGRS, on WGS84. A bearing and distance from a known point: place-from.ts.
 //
 // Forms by ISO 6709 usage and common practice; UTM and MGRS (NGA.STND.0037) by the package geodesy, which computes by
 // Krüger's series to the millimetre (C. F. F. Karney, Transverse Mercator with an accuracy of a few nanometers, 2011).
@@ -10,9 +10,7 @@
 // comma, a hemisphere letter S of UTM (which is also a band), a square that does not exist. Polar grids (UPS) are not read.
 // Check values: published/typed-place.test.ts.
 import Mgrs, { LatLon, Utm } from "geodesy/mgrs.js";
-import { geodesicFrom } from "../air/geodesic.ts";
 import type { Position } from "../air/position.ts";
-import { convert, inUnit } from "../quantity/units.ts";
 
 export type PlaceForm = "decimal" | "minutes" | "seconds" | "utm" | "mgrs";
 
@@ -202,11 +200,4 @@ function placeOf(one: ReadAngle, other: ReadAngle): TypedPlace {
   if (Math.abs(lon.degrees) > 180) return notRead("longitudeBeyond180");
   const within_m = Math.max(lat.step_deg, lon.step_deg) * metresPerDegree;
   return { is: "read", form: lat.form, position: { lat_deg: lat.degrees, lon_deg: lon.degrees }, within_m };
-}
-
-// ---- from a known point ----------------------------------------------------------------------------------------------
-
-/** The place on a true bearing and distance from a point. Refuses what core/air/geodesic refuses. */
-export function placeFrom(from: Position, bearing_deg: number, distance_nm: number): Position {
-  return geodesicFrom(from, inUnit(bearing_deg, "deg"), convert(inUnit(distance_nm, "nm"), "nm", "m")).to;
 }

@@ -118,6 +118,9 @@ function checkUse(path: string, block: SheetChart, use: ChartUse, draft: Draft, 
   if (use.for === "fuelFlow") {
     onlyGiven(givenForFlow);
     if (output !== "flow_kgh") say(path, "limitUnsaid", output, "flow_kgh as output");
+    // Fuel is planned with the mass at a leg's start, which must be the thirstier end.
+    if (inputs.includes("mass_kg") && block.kind !== "chain" && block.monotone?.["mass_kg"] !== "rising")
+      say(`${path}.monotone.mass_kg`, "flowFalls", "left out or falling", "rising");
   } else if (isPowerUse(use.for)) {
     onlyGiven(givenForPower);
     const isLimit = limitedByItself.includes(output);

@@ -675,6 +675,21 @@ const breaches: readonly [
     ["limitUnused charts.hover.use.limit"],
   ],
   [
+    "a flow that nobody says rises with the mass",
+    {
+      "charts.flow": {
+        ...hoverGrid,
+        use: { for: "fuelFlow" },
+        axes: [
+          { input: "mass_kg", at: [2000, 3000] },
+          { input: "tas_kt", at: [60, 140] },
+        ],
+        output: "flow_kgh",
+      },
+    },
+    ["flowFalls charts.flow.monotone.mass_kg"],
+  ],
+  [
     "factored wind without a wind axis",
     { "charts.hover": { ...hoverGrid, use: { for: "climb", windFactored: true } } },
     ["limitUnused charts.hover.use.windFactored"],

@@ -105,6 +105,8 @@ export const issueLines = {
   limitUnsaid: (found, wanted) => `is ${found}; wanted ${wanted}`,
   powerUnsaid: (found) => `needs ${found}, for which the sheet has no chart`,
   limitUnused: (found, wanted) => `has ${found}, but ${wanted}`,
+  flowFalls: (found, wanted) =>
+    `says ${found} of how the flow goes with the mass, wanted ${wanted}: a heavier machine never burns less`,
   gaugeUnread: (found) => `needs the gauge ${found}, which no item reads`,
 } as const satisfies Record<string, Line>;
 

@@ -52,9 +52,6 @@ const assessors: readonly Assessor[] = [
   assessNeeds,
 ];
 
-/** Matters that no assessor judges yet. Said on every standing, so that nobody takes silence for a yes. */
-export const notJudged = ["power", "fuel"] as const;
-
 export type OperationStanding = Standing & {
   readonly line: readonly Span[];
   /** The same line by what makes it: machine and crew, and the sky. */
@@ -72,7 +69,6 @@ export type CraftStanding = {
   readonly at_ms: number;
   readonly reasons: readonly Reason[];
   readonly operations: readonly OperationStanding[];
-  readonly notJudged: readonly string[];
 };
 
 /** All reasons that follow from the craft's record in this situation, now and until the horizon. The sky is apart. */
@@ -133,6 +129,5 @@ export function standingOf(
         help: mayFly || sheet === null ? null : whatHelps(reasons, operation, sheet, now_ms, horizon_ms),
       };
     }),
-    notJudged,
   };
 }

@@ -4,9 +4,9 @@ import type { BaseSky, BaseState, FuelScheme } from "../facts/sky.ts";
 import { craftOf, now_ms, placeAt, quill, situation } from "../reach/arbitrary-call.ts";
 import { assessCall } from "../reach/assess-call.ts";
 import { trackSun } from "../sky/sun.ts";
-import { callKnown, fuelPolicyOf, hospitalsFrom, reportedAir, usualCall } from "./call-desk.ts";
+import { callKnown, hospitalsFrom, reportedAir, usualCall } from "./call-desk.ts";
 import type { CallDesk } from "./call-desk.ts";
-import { skyJudge } from "./sky.ts";
+import { fuelPolicyOf } from "./fuel-policy.ts";
 import sitesFile from "../../../demo/sites.json" with { type: "json" };
 import { readSites } from "../reach/sites-geojson.ts";
 
@@ -66,7 +66,7 @@ const desk = (there: BaseSky): CallDesk => ({
   situation,
   reasons: [],
   base: there,
-  sky: { judge: skyJudge(sun), sun },
+  sun,
 });
 const near = placeAt(70.25, 12.4, 200);
 const dayCall = (there: BaseSky, scene = near) => {
@@ -173,7 +173,7 @@ describe("the sky of a call", () => {
   });
 
   test("without the sky's judge nothing of it is known", () => {
-    const known = callKnown({ ...desk(base()), sky: null });
+    const known = callKnown({ ...desk(base()), sun: null });
     expect(assessCall(known, dayCall(base()).call)).toMatchObject({ verdict: "notKnown" });
   });
 });

@@ -14,15 +14,15 @@ import { own } from "../facts/own.ts";
 import type { OperationId, Reason } from "../facts/reason.ts";
 import type { SiteFile } from "../facts/site.ts";
 import type { Situation } from "../facts/situation.ts";
-import type { BaseSky, FuelScheme } from "../facts/sky.ts";
+import type { BaseSky } from "../facts/sky.ts";
 import { convert, inUnit } from "../quantity/units.ts";
-import type { Call, CallAir, CallKnown, CallPlace, CallStop, FuelPolicy, SkyAt } from "../reach/call.ts";
+import type { Call, CallAir, CallKnown, CallPlace, CallStop, SkyAt } from "../reach/call.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { euNight, lightAt, usNight } from "../sky/night.ts";
 import type { Sun } from "../sky/sun-altitude.ts";
 import { reportOf } from "../sky/report-of.ts";
-import { stationsOf } from "./sky.ts";
-import type { SkyJudge } from "./sky-row.ts";
+import { fuelPolicyOf } from "./fuel-policy.ts";
+import { skyJudge, stationsOf } from "./sky.ts";
 
 /** How far ahead the sky is looked at for calls. */
 const ahead_ms = 12 * hour_ms;
@@ -33,12 +33,12 @@ export type CallDesk = {
   readonly situation: Situation;
   readonly reasons: readonly Reason[];
   readonly base: BaseSky | null;
-  /** Null until the sky's judge is at hand. */
-  readonly sky: { readonly judge: SkyJudge; readonly sun: Sun } | null;
+  /** Null until it is at hand: then nothing of the sky is known. */
+  readonly sun: Sun | null;
 };
 
 export function callKnown(desk: CallDesk): CallKnown {
-  const { sheet, state, situation, reasons, base, sky } = desk;
+  const { sheet, state, situation, reasons, base, sun } = desk;
   const { sites, land } = sitesOf(base);
   const rule = situation.settings.ruleSet === "us" ? usNight : euNight;
   return {
@@ -50,8 +50,8 @@ export function callKnown(desk: CallDesk): CallKnown {
     land,
     notices: base?.state.notices ?? [],
     policy: fuelPolicyOf(base?.state.fuelSchemes ?? []),
-    skyAt: sky === null || base === null ? null : skyAtOf(desk, base, sky.judge),
-    lightAt: sky === null ? null : (place, at_ms) => lightAt(sky.sun, place, rule, at_ms),
+    skyAt: sun === null || base === null ? null : skyAtOf(desk, base, sun),
+    lightAt: sun === null ? null : (place, at_ms) => lightAt(sun, place, rule, at_ms),
   };
 }
 
@@ -87,19 +87,8 @@ function sitesOf(base: BaseSky | null): SiteFile {
   return { sites, land: files.flatMap(({ land }) => land) };
 }
 
-/** Ten percent and no landmarks until the operator's scheme says otherwise; of several the stricter of each. */
-export function fuelPolicyOf(schemes: readonly FuelScheme[]): FuelPolicy {
-  if (schemes.length === 0) return { contingency_pct: 10, extra_kg: 0, landmarks: false, hems: null };
-  const hems = schemes.map((scheme) => scheme.hems);
-  return {
-    contingency_pct: Math.max(...schemes.map(({ contingency_pct }) => contingency_pct)),
-    extra_kg: Math.max(...schemes.map(({ extra_kg }) => extra_kg)),
-    landmarks: schemes.every(({ landmarks }) => landmarks),
-    hems: hems.every((one) => one === hems[0]) ? hems[0]! : null,
-  };
-}
-
-function skyAtOf({ sheet, state, situation }: CallDesk, base: BaseSky, judge: SkyJudge): SkyAt {
+function skyAtOf({ sheet, state, situation }: CallDesk, base: BaseSky, sun: Sun): SkyAt {
+  const judge = skyJudge(sun);
   const held = new Map<string, readonly Reason[]>();
   return (place, _from_ms, until_ms) => {
     const hours = Math.ceil(Math.max(until_ms - situation.now_ms, ahead_ms) / ahead_ms);
@@ -117,9 +106,7 @@ function skyAtOf({ sheet, state, situation }: CallDesk, base: BaseSky, judge: Sk
       const { lat_deg, lon_deg, name } = place;
       const there: BaseSky = { ...base, name, lat_deg, lon_deg, state: { ...base.state, settings } };
       const horizon_ms = situation.now_ms + hours * ahead_ms;
-      found = judge(sheet, state, { ...situation, horizon_ms }, there).filter(
-        ({ code }) => code.startsWith("weather.") || code.startsWith("light."),
-      );
+      found = judge(sheet, state, { ...situation, horizon_ms }, there);
       held.set(key, found);
     }
     return found;

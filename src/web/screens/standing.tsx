@@ -75,13 +75,6 @@ export function StandingScreen({ craft }: { readonly craft: CraftView }) {
               onOpen: () => setLine(operation.operation),
             }))}
           />
-          <p className="quiet small">
-            {screens.standing.notJudged(
-              craft.standing.notJudged
-                .map((matter) => screens.standing.matters[matter as "weather"])
-                .join(", "),
-            )}
-          </p>
         </div>
         <div className="stack-wide">
           {compareVerdicts(main.verdict, "withinLimits") > 0 && (

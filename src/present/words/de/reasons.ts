@@ -12,6 +12,7 @@ import { finding } from "./finding.ts";
 import { loadReasons, loadRemedies } from "./load.ts";
 import { levelReasons, levelRemedies } from "./levels.ts";
 import { powerReasons, powerRemedies } from "./power.ts";
+import { referenceReasons, referenceRemedies } from "./reference.ts";
 import { skyReasons, skyRemedies } from "./sky.ts";
 import { walkReasons, walkRemedies } from "./walk-reasons.ts";
 
@@ -196,6 +197,7 @@ export const reasons: WordsOfReasons["reasons"] = {
   ...loadReasons,
   ...levelReasons,
   ...powerReasons,
+  ...referenceReasons,
   ...walkReasons,
   ...skyReasons,
 };
@@ -224,6 +226,7 @@ export const remedies: WordsOfReasons["remedies"] = {
   ...loadRemedies,
   ...levelRemedies,
   ...powerRemedies,
+  ...referenceRemedies,
   ...walkRemedies,
   ...skyRemedies,
 };

@@ -31,16 +31,6 @@ export const screens: Words["screens"] = {
     operation: "Art des Fluges",
   },
   standing: {
-    notJudged: (matters) => `Von diesem Programm noch nicht beurteilt: ${matters}.`,
-    matters: {
-      weather: "Wetter",
-      daylight: "Tageslicht",
-      crew: "Besatzung",
-      massAndBalance: "Masse und Schwerpunkt",
-      power: "Leistung",
-      fuel: "Kraftstoff",
-      maintenance: "fällige Wartung",
-    },
     later: "Später",
     andMore: (count) => `und ${count} mehr`,
     from: (time) => `ab ${time}`,

@@ -13,6 +13,7 @@ import { finding } from "./finding.ts";
 import { loadReasons, loadRemedies } from "./load.ts";
 import { levelReasons, levelRemedies } from "./levels.ts";
 import { powerReasons, powerRemedies } from "./power.ts";
+import { referenceReasons, referenceRemedies } from "./reference.ts";
 import { skyReasons, skyRemedies } from "./sky.ts";
 import { walkReasons, walkRemedies } from "./walk-reasons.ts";
 
@@ -194,6 +195,7 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
   ...loadReasons,
   ...levelReasons,
   ...powerReasons,
+  ...referenceReasons,
   ...walkReasons,
   ...skyReasons,
 };
@@ -222,6 +224,7 @@ export const remedies: Readonly<Record<RemedyCode, string>> = {
   ...loadRemedies,
   ...levelRemedies,
   ...powerRemedies,
+  ...referenceRemedies,
   ...walkRemedies,
   ...skyRemedies,
 };

@@ -31,16 +31,6 @@ export const screens = {
     operation: "Kind of flying",
   },
   standing: {
-    notJudged: (matters: string) => `Not judged by this program yet: ${matters}.`,
-    matters: {
-      weather: "weather",
-      daylight: "daylight",
-      crew: "crew",
-      massAndBalance: "mass and balance",
-      power: "power",
-      fuel: "fuel",
-      maintenance: "maintenance due",
-    },
     later: "Later",
     andMore: (count: number) => `and ${count} more`,
     from: (time: string) => `from ${time}`,

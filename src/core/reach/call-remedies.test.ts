@@ -1,0 +1,158 @@
+import * as fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import type { Reason } from "../facts/reason.ts";
+import { air, arbitraryCall, callTo, craftOf, knownOf, now_ms, placeAt } from "./arbitrary-call.ts";
+import { assessCall } from "./assess-call.ts";
+import { firstWhere, lastWhere, remediesFor } from "./call-remedies.ts";
+import type { CallRemedy, CallRemedyKind } from "./call-remedies.ts";
+import type { Call, CallKnown } from "./call.ts";
+
+const known = knownOf(craftOf());
+const only = (remedies: readonly CallRemedy[], kind: CallRemedyKind): CallRemedy => {
+  const found = remedies.find(({ changes }) => changes.length === 1 && changes[0]!.kind === kind);
+  if (found === undefined)
+    throw new Error(
+      `no ${kind} among ${remedies.map(({ changes }) => changes.map((c) => c.kind).join("+")).join(", ")}`,
+    );
+  return found;
+};
+/** The binding margin of what was solved for one quantity is at zero, to the last bits of its size. */
+const expectAtZero = ({ answer }: CallRemedy): void => {
+  const [binding] = answer.margins;
+  expect(answer.isAcceptable).toBe(true);
+  expect(Math.abs(binding!.room!)).toBeLessThanOrEqual(2e-9 * Math.max(1, Math.abs(binding!.limit ?? 0)));
+};
+const minute_ms = 60_000;
+
+describe("what would make a call acceptable", () => {
+  test("nothing, where it is", () => {
+    expect(remediesFor(known, callTo(placeAt(70.5, 11.6, 400)))).toEqual([]);
+  });
+
+  test("fuel that is missing is added, to the last gram", () => {
+    const call = callTo(placeAt(70.6, 13.3, 400), { fuel_kg: 240 });
+    expect(assessCall(known, call).margins[0]).toMatchObject({ kind: "fuel", met: false });
+    const added = only(remediesFor(known, call), "addFuel");
+    expectAtZero(added);
+    expect(added.answer.margins[0]!.kind).toBe("fuel");
+    const less = { ...added.call, fuel_kg: added.call.fuel_kg - 1e-5 };
+    expect(assessCall(known, less).isAcceptable).toBe(false);
+  });
+
+  test("a hover that fails is made good by less fuel, a lighter patient, or kit left behind", () => {
+    const hot = { ...air, temperature: { value_C: 24, elevation_ft: 36 } };
+    const call = callTo(placeAt(70.3, 12.3, 3_600), { air: hot, fuel_kg: 450 });
+    expect(assessCall(known, call).margins[0]).toMatchObject({ kind: "hoverOutOfGroundEffect", met: false });
+    const remedies = remediesFor(known, call);
+    const lessFuel = only(remedies, "lessFuel");
+    expectAtZero(lessFuel);
+    expect(lessFuel.call.fuel_kg).toBeLessThan(450);
+    expect(assessCall(known, { ...lessFuel.call, fuel_kg: lessFuel.call.fuel_kg + 1e-3 }).isAcceptable).toBe(
+      false,
+    );
+    const lighter = only(remedies, "lighterPatient");
+    expectAtZero(lighter);
+    for (const remedy of remedies) expect(assessCall(known, remedy.call).isAcceptable).toBe(true);
+  });
+
+  test("one piece of kit is named when one is enough, the lightest that is", () => {
+    const hot = { ...air, temperature: { value_C: 24, elevation_ft: 36 } };
+    // A little too heavy: by how much is solved first.
+    const heavy = callTo(placeAt(70.3, 12.3, 3_600), { air: hot, fuel_kg: 450 });
+    const exact = only(remediesFor(known, heavy), "lessFuel").call;
+    const tooMuch: Call = { ...exact, fuel_kg: exact.fuel_kg + 12.5 };
+    const left = only(remediesFor(known, tooMuch), "leaveKit");
+    // The rescue bag has 11.8 kg; the medical bag, with 14.2 kg, is the lightest that suffices.
+    expect(left.changes[0]!.kit).toEqual(["medicalBag"]);
+  });
+
+  test("another hospital, or fuel at a stop that has it, where the way is too long", () => {
+    const far = callTo(placeAt(69.9, 12.9, 200), { fuel_kg: 290 });
+    expect(assessCall(known, far).isAcceptable).toBe(false);
+    const remedies = remediesFor(known, far);
+    expect(only(remedies, "otherHospital").changes[0]!.hospital).toBe("hospitalAlke");
+    const refuel = only(remedies, "refuel");
+    expect(refuel.changes[0]!.to_kg).toBeGreaterThan(0);
+    const uplift_kg = refuel.changes[0]!.to_kg! - 1e-3;
+    const stops = refuel.call.stops.map((stop) => (stop.uplift_kg > 0 ? { ...stop, uplift_kg } : stop));
+    expect(assessCall(known, { ...refuel.call, stops }).isAcceptable).toBe(false);
+  });
+
+  const blocks = (
+    from_ms: number | null,
+    until_ms: number | null,
+    code: Reason["code"] = "light.night",
+  ): Reason => ({
+    code,
+    effect: "blocks",
+    operations: "all",
+    from_ms,
+    until_ms,
+    source: { kind: "law", law: "test" },
+    evidence: [],
+    remedy: { code: "light.wait", clearance: "time" },
+    facts: {},
+  });
+
+  test("waiting until dawn leaves at the instant that brings the first landing to it", () => {
+    const dawn_ms = now_ms + 95 * minute_ms;
+    const dark: CallKnown = knownOf(craftOf(), {
+      skyAt: ({ name }) => (name === "scene" ? [blocks(null, dawn_ms)] : []),
+    });
+    const call = callTo(placeAt(70.5, 11.6, 400));
+    const waiting = only(remediesFor(dark, call), "wait");
+    const { stops } = assessCall(dark, waiting.call);
+    expect(Math.abs(stops[1]!.arrive_ms! - dawn_ms)).toBeLessThanOrEqual(1);
+    expect(waiting.clearance).toBe("time");
+    expect(assessCall(dark, { ...call, depart_ms: waiting.call.depart_ms - 1_000 }).isAcceptable).toBe(false);
+  });
+
+  test("what lapses in flight has no remedy in waiting", () => {
+    const late = knownOf(craftOf(), { reasons: [blocks(now_ms + 30 * minute_ms, null, "crew.shiftEnds")] });
+    expect(remediesFor(late, callTo(placeAt(70.5, 11.6, 400)))).toEqual([]);
+  });
+
+  test("two changes together where none alone does it", () => {
+    const hot = { ...air, temperature: { value_C: 26, elevation_ft: 36 } };
+    const call = callTo(placeAt(69.9, 12.9, 4_800), { air: hot, fuel_kg: 430 });
+    const remedies = remediesFor(known, call);
+    for (const { call: changed, answer } of remedies) {
+      expect(answer.isAcceptable).toBe(true);
+      expect(assessCall(known, changed).isAcceptable).toBe(true);
+    }
+  });
+
+  test("whatever is solved is acceptable, and fuel and patient leave the binding margin at zero", () => {
+    let solved = 0;
+    fc.assert(
+      fc.property(arbitraryCall, (call) => {
+        for (const remedy of remediesFor(known, call)) {
+          expect(assessCall(known, remedy.call).isAcceptable).toBe(true);
+          const [change, ...more] = remedy.changes;
+          if (more.length > 0) continue;
+          if (
+            change!.kind === "lessFuel" ||
+            change!.kind === "addFuel" ||
+            change!.kind === "lighterPatient"
+          ) {
+            expectAtZero(remedy);
+            solved += 1;
+          }
+        }
+      }),
+      { numRuns: 25 },
+    );
+    expect(solved).toBeGreaterThan(0);
+  });
+});
+
+test("a threshold is found to the last bit, from either side", () => {
+  fc.assert(
+    fc.property(fc.double({ min: -1e3, max: 1e3, noNaN: true }), (at) => {
+      expect(firstWhere((value) => value >= at, -2e3, 2e3)).toBe(at === 0 ? 0 : at);
+      expect(lastWhere((value) => value <= at, -2e3, 2e3)).toBe(at === 0 ? 0 : at);
+    }),
+  );
+  expect(firstWhere(() => false, 0, 1)).toBeNull();
+  expect(lastWhere(() => true, 0, 1)).toBe(1);
+});

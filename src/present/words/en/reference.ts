@@ -1,0 +1,66 @@
+// Words of the reasons of reference calls: mass, power and fuel of an operation when no call is at hand.
+import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
+import { displayNumber } from "../../../core/quantity/display.ts";
+import { kgOf } from "../load-told.ts";
+import { phrase, subject } from "../phrase.ts";
+import { numberOf, said, textOf } from "../told.ts";
+import type { Said, Told } from "../told.ts";
+
+export type ReferenceReason = Extract<ReasonCode, `reference.${string}`>;
+export type ReferenceRemedy = Extract<RemedyCode, "sheet.referenceCall" | `fuel.${string}`>;
+
+const matters: Readonly<Record<string, string>> = {
+  fuel: "fuel",
+  tank: "the tanks",
+  mass: "the largest mass",
+  leastMass: "the least mass",
+  balance: "the balance",
+  place: "a seat or stretcher",
+  hook: "the hook",
+  hoverInGroundEffect: "hover in ground effect",
+  hoverOutOfGroundEffect: "hover out of ground effect",
+  oneEngineInoperative: "one engine inoperative",
+  climb: "climb",
+  operatingLimit: "an operating limit",
+};
+
+const matter = (told: Told, name: string): string => matters[textOf(told, name)] ?? textOf(told, name);
+
+function feet(told: Told, name: string): string {
+  const value = numberOf(told, name);
+  return value === null ? "? ft" : `${displayNumber(value, 0, "lower", told.locale.language)} ft`;
+}
+
+const power = (told: Told): string =>
+  `${matter(told, "use")}: ${kgOf(told, "mass_kg", "higher")}, the chart gives ${kgOf(told, "most_kg", "lower")} at ${feet(told, "elevation_ft")}`;
+
+export const referenceReasons: Readonly<Record<ReferenceReason, (told: Told) => Said>> = {
+  "reference.missing": () =>
+    said(phrase`${subject("The sheet")} has no reference call: mass, power and fuel are not known`),
+  "reference.notKnown": (told) =>
+    said(
+      phrase`${subject("The reference call")} leaves ${matter(told, "matter")} open`,
+      textOf(told, "what"),
+    ),
+  "reference.fuelShort": (told) =>
+    said(
+      phrase`${subject("Fuel")} is ${kgOf(told, "short_kg", "higher")} short for the reference call`,
+      `${kgOf(told, "fuel_kg", "lower")} on board, ${kgOf(told, "required_kg", "higher")} required`,
+    ),
+  "reference.overloaded": (told) =>
+    said(phrase`${subject("The reference call")} is outside ${matter(told, "matter")} with today's load`),
+  "reference.patientUpTo": (told) =>
+    said(
+      phrase`${subject("The patient")} of the reference call up to ${kgOf(told, "upTo_kg", "lower")} only`,
+      `usual is ${kgOf(told, "patient_kg", "higher")}; ${matter(told, "matter")} ends it`,
+    ),
+  "reference.powerShort": (told) =>
+    said(phrase`${subject("Power")} does not suffice at any site of the reference call`, power(told)),
+  "reference.siteUpTo": (told) =>
+    said(phrase`${subject("Sites")} up to ${feet(told, "upTo_ft")} only`, power(told)),
+};
+
+export const referenceRemedies: Readonly<Record<ReferenceRemedy, string>> = {
+  "sheet.referenceCall": "give the operation a reference call in its sheet",
+  "fuel.add": "add fuel",
+};
