@@ -5,6 +5,7 @@
 // assessor takes the worse of what stands. `entry` is the id of the entry that said it; `at_ms` is when it happened.
 import { nothingDue } from "./due.ts";
 import type { DueFacts } from "./due.ts";
+import type { CallKept, FuelChecked, FuelFilled } from "./call.ts";
 import type { Shift } from "./crew.ts";
 import { nothingLoaded } from "./load.ts";
 import type { LoadFacts } from "./load.ts";
@@ -399,6 +400,10 @@ export type CraftState = {
   readonly worksheets: readonly Worksheet[];
   readonly water: readonly WaterSaid[];
   readonly load: LoadFacts;
+  /** Calls as they were answered, the newest last. */
+  readonly calls: readonly CallKept[];
+  readonly fuelChecks: readonly FuelChecked[];
+  readonly fuelFilled: readonly FuelFilled[];
   readonly due: DueFacts;
   readonly shifts: readonly Shift[];
   readonly uplifts: readonly UpliftFact[];
@@ -433,6 +438,9 @@ export const emptyCraft: CraftState = {
   worksheets: [],
   water: [],
   load: nothingLoaded,
+  calls: [],
+  fuelChecks: [],
+  fuelFilled: [],
   due: nothingDue,
   shifts: [],
   uplifts: [],

@@ -4,9 +4,10 @@
 // counts. Outside a chart or table the flow is not known (NaN here, never more), as where a chart asks for something else.
 // That a heavier machine never burns less is demanded of a chart when its sheet is checked, so the mass at a leg's start
 // is the pessimistic one. kg/h, knots, kg, feet, °C. Not for two threads at once.
-import { chartOf } from "../chart/chart.ts";
+import { type Chart, chartOf } from "../chart/chart.ts";
 import { compileChart, type Lookup } from "../chart/compile-chart.ts";
 import { inRange } from "../chart/chart.ts";
+import { valueOnCurve } from "../chart/monotone-cubic.ts";
 import { evaluateApplicability, type CraftConfig } from "../sheet/applicability.ts";
 import type { Sheet } from "../sheet/schema.ts";
 
@@ -18,11 +19,41 @@ export type FlowModel = {
     pressureAltitude_ft: number,
     temperature_C: number,
   ) => number;
+  /**
+   * The flow against mass at one airspeed as nodes of mass, flow and slope to the next, for maps; null where it is no such
+   * line: the chart asks for more, or there are several.
+   */
+  readonly tableByMass: (tas_kt: number) => Float64Array | null;
 };
 
 const flowInputs = ["tas_kt", "mass_kg", "pressureAltitude_ft", "temperature_C"] as const;
 
-type Reader = { readonly lookup: Lookup; readonly places: readonly number[]; readonly asked: Float64Array };
+/** A single family of curves over airspeed, one for each mass, is straight between them at one airspeed. */
+function familyByMass(charts: readonly Chart[], tas_kt: number): Float64Array | null {
+  const [only, ...more] = charts;
+  if (only?.kind !== "family" || more.length > 0) return null;
+  if (only.along !== "tas_kt" || only.across?.input !== "mass_kg") return null;
+  const masses = only.across.at;
+  const flows = only.curves.map((curve) => {
+    const [low, high] = [curve.x[0]!, curve.x.at(-1)!];
+    return tas_kt >= low && tas_kt <= high ? valueOnCurve(curve, tas_kt) : Number.NaN;
+  });
+  if (!flows.every((value) => Number.isFinite(value))) return null;
+  return Float64Array.from(
+    masses.flatMap((mass, i) => {
+      const next = masses[i + 1];
+      const slope = next === undefined ? 0 : (flows[i + 1]! - flows[i]!) / (next - mass);
+      return [mass, flows[i]!, slope];
+    }),
+  );
+}
+
+type Reader = {
+  readonly chart: Chart;
+  readonly lookup: Lookup;
+  readonly places: readonly number[];
+  readonly asked: Float64Array;
+};
 
 export function flowModelOf(
   { charts, fuelFlow }: Pick<Sheet, "charts" | "fuelFlow">,
@@ -31,13 +62,15 @@ export function flowModelOf(
   const readers = Object.values(charts).flatMap((block): (Reader | null)[] => {
     if (block.use?.for !== "fuelFlow" || evaluateApplicability(block.applies, craft, {}).value === false)
       return [];
-    const { inputs, lookup } = compileChart(chartOf(block));
+    const { chart, inputs, lookup } = compileChart(chartOf(block));
     const places = inputs.map((input) => (flowInputs as readonly string[]).indexOf(input));
-    return [places.includes(-1) ? null : { lookup, places, asked: new Float64Array(places.length) }];
+    return [places.includes(-1) ? null : { chart, lookup, places, asked: new Float64Array(places.length) }];
   });
-  if (readers.length === 0) return { flow_kgh: (tas_kt) => inTable(fuelFlow.cruise, tas_kt) };
+  if (readers.length === 0)
+    return { flow_kgh: (tas_kt) => inTable(fuelFlow.cruise, tas_kt), tableByMass: () => null };
   const known = readers.filter((reader) => reader !== null);
   const isWhole = known.length === readers.length;
+  const compiled = known.map(({ chart }) => chart);
   const out = new Float64Array(1);
   return {
     flow_kgh(tas_kt, mass_kg, pressureAltitude_ft, temperature_C) {
@@ -54,6 +87,7 @@ export function flowModelOf(
       }
       return most;
     },
+    tableByMass: (tas_kt) => (isWhole ? familyByMass(compiled, tas_kt) : null),
   };
 }
 

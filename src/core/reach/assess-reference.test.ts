@@ -137,7 +137,7 @@ describe("the reference call of each operation", () => {
             );
         }
       }),
-      { numRuns: 12 },
+      { numRuns: 4 },
     );
   });
 });

@@ -3,9 +3,10 @@ import { describe, expect, test } from "vitest";
 import type { Reason } from "../facts/reason.ts";
 import { air, arbitraryCall, callTo, craftOf, knownOf, now_ms, placeAt } from "./arbitrary-call.ts";
 import { assessCall } from "./assess-call.ts";
-import { firstWhere, lastWhere, remediesFor } from "./call-remedies.ts";
+import { remediesFor } from "./call-remedies.ts";
 import type { CallRemedy, CallRemedyKind } from "./call-remedies.ts";
 import type { Call, CallKnown } from "./call.ts";
+import { firstWhere, lastWhere } from "./first-where.ts";
 
 const known = knownOf(craftOf());
 const only = (remedies: readonly CallRemedy[], kind: CallRemedyKind): CallRemedy => {

@@ -17,6 +17,7 @@ import { geodesicBetween } from "../air/geodesic.ts";
 import { hour_ms } from "../facts/instant.ts";
 import type { Call, CallAnswer, CallKnown, CallPlace, Margin } from "./call.ts";
 import { type LoadOfCall, plannerOf, type PreparedCall } from "./assess-call.ts";
+import { firstWhere, lastWhere } from "./first-where.ts";
 import { isAbout } from "./site-questions.ts";
 
 export const remedyKinds = [
@@ -196,25 +197,6 @@ function balanceCuts(prepared: PreparedCall, load: LoadOfCall, low: number, high
 /** The end of a leg with the contingency burnt, as the margin of balance has it. */
 function lowestOn(prepared: PreparedCall, load: LoadOfCall, fuel_kg: number, leg: number): number {
   return prepared.track(load, fuel_kg).to_kg[leg]! - prepared.contingency_kg(load, fuel_kg);
-}
-
-/** The smallest number from `low` to `high` at which something holds that holds from some number on; null for none. */
-export function firstWhere(holds: (value: number) => boolean, low: number, high: number): number | null {
-  if (!holds(high)) return null;
-  if (holds(low)) return low;
-  let [no, yes] = [low, high];
-  for (;;) {
-    const middle = no + (yes - no) / 2;
-    if (middle <= no || middle >= yes) return yes;
-    if (holds(middle)) yes = middle;
-    else no = middle;
-  }
-}
-
-/** The largest at which something holds that holds up to some number. */
-export function lastWhere(holds: (value: number) => boolean, low: number, high: number): number | null {
-  const found = firstWhere((value) => holds(-value), -high, -low);
-  return found === null ? null : -found;
 }
 
 function intersect(one: readonly Span[], other: readonly Span[]): readonly Span[] {

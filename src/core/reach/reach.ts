@@ -12,7 +12,7 @@
 // Not in it, and to be said beside every picture: terrain and obstacles on the way; the sky over the scene itself; every
 // scene is at one elevation, the most that is set. Refuses a call that is not base, scene, hospital, base.
 import { cosDeg, sinDeg } from "../air/degrees.ts";
-import { minute_ms } from "../facts/instant.ts";
+import { hour_ms, minute_ms } from "../facts/instant.ts";
 import type { Reason } from "../facts/reason.ts";
 import { refuse } from "../quantity/refusal.ts";
 import { type FuelReserve, fuelReserve, leastContingency_pct } from "../rules/fuel-reserve.ts";
@@ -257,23 +257,38 @@ function takeTimes(
   }
 }
 
-type UseAt = {
-  readonly kind: number;
-  readonly is: UseLimit["is"];
-  readonly most_kg: number;
-  readonly isEnd: boolean;
-};
+/** Largest masses at a place: the mass, 1 where its chart only ends there, the kind; the craft's own largest first. */
+type UsesAt = { readonly limits: Float64Array };
+const useWidth = 3;
 
 /** Limits of a place that depend on the mass there; those that do not are taken at once. */
-function usesAt(held: Float64Array, limits: readonly UseLimit[]): readonly UseAt[] {
-  return limits.flatMap(({ use, is, most_kg, beyond, room_C }): UseAt[] => {
+function usesAt(held: Float64Array, limits: readonly UseLimit[], most_kg: number): UsesAt {
+  const found: number[] = [];
+  if (Number.isFinite(most_kg)) found.push(most_kg, 0, kindIndex.mass);
+  else take(held, rankUnknown, Number.POSITIVE_INFINITY, Number.NaN, kindIndex.mass);
+  for (const { use, is, most_kg: limit, beyond, room_C } of limits) {
     const kind = kindIndex[use];
     if (is === "notKnown") take(held, rankUnknown, Number.POSITIVE_INFINITY, Number.NaN, kind);
-    else if (is === "upTo") return [{ kind, is, most_kg, isEnd: beyond === "notKnown" }];
+    else if (is === "upTo") found.push(limit, beyond === "notKnown" ? 1 : 0, kind);
     else if (room_C !== null) takeRoom(held, kind, room_C, scale_C, scale_C);
     else if (is === "never") take(held, rankBroken, Number.NEGATIVE_INFINITY, Number.NaN, kind);
-    return [];
-  });
+  }
+  return { limits: Float64Array.from(found) };
+}
+
+/** Per node of a table: mass, flow, slope to the next. */
+const flowWidth = 3;
+type LegFlow = { readonly table: Float64Array | null; readonly read: (mass_kg: number) => number };
+
+function legFlow({ call, airs, flow }: PreparedCall, leg: number): LegFlow {
+  const [from, to] = [airs[leg] ?? null, airs[leg + 1] ?? null];
+  const height =
+    from === null || to === null ? Number.NaN : Math.max(from.pressureAltitude_ft, to.pressureAltitude_ft);
+  const heat = from === null || to === null ? Number.NaN : Math.max(from.temperature_C, to.temperature_C);
+  return {
+    table: flow.tableByMass(call.tas_kt),
+    read: (mass_kg) => flow.flow_kgh(call.tas_kt, mass_kg, height, heat),
+  };
 }
 
 const scale_C = 100;
@@ -284,11 +299,12 @@ type Case = {
   readonly prepared: PreparedCall;
   /** Binding so far, from everything that is the same at all places. */
   readonly held: Float64Array;
-  readonly uses: readonly (readonly UseAt[])[];
+  readonly uses: readonly UsesAt[];
+  readonly flows: readonly LegFlow[];
+  readonly tank_kg: number;
   readonly ends: readonly Float64Array[];
   readonly isBalanceKnown: boolean;
   readonly hookEnds: Float64Array | null;
-  readonly most_kg: number;
   readonly least_kg: number;
   /** Without fuel, per leg, with everybody at the most and with nobody. */
   readonly full: Float64Array;
@@ -363,16 +379,18 @@ function caseOf(
   const masses = prepared.sayings.limits
     .filter(({ quantity }) => quantity === "mass_kg")
     .map(({ value }) => value);
+  const most_kg = Math.min(load.load.limits.mass?.most_kg ?? Number.NaN, ...masses);
   const hook = load.hook[0]?.() ?? null;
   return {
     load,
     prepared,
     held,
-    uses: [1, 2, 3].map((stop) => usesAt(held, prepared.uses[stop] ?? [])),
+    uses: [1, 2, 3].map((stop) => usesAt(held, prepared.uses[stop] ?? [], most_kg)),
+    flows: [0, 1, 2].map((leg) => legFlow(prepared, leg)),
+    tank_kg: load.load.tank_kg,
     ends: load.balance.map((set) => set().ends),
     isBalanceKnown: load.balance.every((set) => set().isKnown),
     hookEnds: hook?.ends ?? null,
-    most_kg: Math.min(load.load.limits.mass?.most_kg ?? Number.NaN, ...masses),
     least_kg: load.load.limits.mass?.least_kg ?? Number.NaN,
     full: Float64Array.from(load.full, ({ mass_kg }) => mass_kg),
     least: Float64Array.from(load.least, ({ mass_kg }) => mass_kg),
@@ -429,10 +447,6 @@ const both = (one: Times, other: Times): Times => ({ each: Float64Array.from([..
 
 // ---- every place -------------------------------------------------------------------------------------------------------
 
-/** Fuel at both ends of the three legs, and the largest flow. */
-const flownLength = 7;
-const largestFlow = 6;
-
 function fillFrame(
   known: CallKnown,
   ground: Ground,
@@ -463,12 +477,18 @@ function fillFrame(
   const hook_kg = scene.hook_kg ?? 0;
   const scheme = schemeOf(known, call);
   const areas = areasOf(known, ground);
-  const most = new Float64Array(flownLength);
-  const spared = new Float64Array(flownLength);
+  const fixed_kg = fuelFlow.start_kg + groundOf1 + groundOf2 + scheme.extra_kg;
+  const sceneStay_ms = scene.stay_min * minute_ms;
+  const hospitalStay_ms = hospital.stay_min * minute_ms;
+  /** Per leg: fuel at its end with everybody at the most, and at its start and end with nobody. */
+  const ends0 = new Float64Array(3);
+  const starts = new Float64Array(3);
+  const spared = new Float64Array(3);
+  const back_h = Float64Array.from(hospitals, (_, h) => hours(back, h));
   const held = new Float64Array(slots);
   const worst = new Float64Array(slots);
 
-  const hours = (legs: Legs, at: number): number => {
+  function hours(legs: Legs, at: number): number {
     const miles = legs.miles[at]!;
     if (miles === 0) return 0;
     const cos = legs.cos[at]!;
@@ -480,94 +500,170 @@ function fillFrame(
     const bound = sine > 1 ? 1 : sine < -1 ? -1 : sine;
     const over = tas * Math.sqrt((1 - bound) * (1 + bound)) - head;
     return over > tas * onLimit ? miles / over : Number.NaN;
-  };
-
-  const fly = (one: Case, dry: Float64Array, h1: number, h2: number, h3: number, to: Float64Array): void => {
-    const { flow, airs } = one.prepared;
-    let fuel = call.fuel_kg - fuelFlow.start_kg;
-    let largest = 0;
-    for (let leg = 0; leg < 3; leg += 1) {
-      if (leg === 1) fuel = fuel - groundOf1 - hover1;
-      if (leg === 2) fuel = fuel - groundOf2 - hover2;
-      const time = leg === 0 ? h1 : leg === 1 ? h2 : h3;
-      const from = airs[leg] ?? null;
-      const there = airs[leg + 1] ?? null;
-      const isKnown = from !== null && there !== null;
-      const height = !isKnown ? Number.NaN : Math.max(from.pressureAltitude_ft, there.pressureAltitude_ft);
-      const heat = !isKnown ? Number.NaN : Math.max(from.temperature_C, there.temperature_C);
-      const rate = time === 0 ? 0 : flow.flow_kgh(tas, dry[leg]! + fuel, height, heat);
-      to[2 * leg] = fuel;
-      fuel -= rate * time;
-      to[2 * leg + 1] = fuel;
-      if (rate > largest) largest = rate;
-    }
-    to[largestFlow] = largest;
-  };
+  }
 
   const judge = (one: Case, cell: number, h: number, h1: number, h2: number, h3: number): number => {
+    const { full, least, flows, ends, least_kg, tank_kg } = one;
+    // ---- fuel at both ends of each leg: with everybody at the most, and with nobody whose mass is open
+    const a0 = call.fuel_kg - fuelFlow.start_kg;
+    const rate0 = h1 === 0 ? 0 : rateOf(flows[0]!, full[0]! + a0);
+    const b0 = a0 - rate0 * h1;
+    const sparedB0 = least[0] === full[0] ? b0 : a0 - (h1 === 0 ? 0 : rateOf(flows[0]!, least[0]! + a0)) * h1;
+    const a1 = b0 - groundOf1 - hover1;
+    const sparedA1 = sparedB0 - groundOf1 - hover1;
+    const rate1 = h2 === 0 ? 0 : rateOf(flows[1]!, full[1]! + a1);
+    const b1 = a1 - rate1 * h2;
+    const sparedB1 = sparedA1 - (h2 === 0 ? 0 : rateOf(flows[1]!, least[1]! + sparedA1)) * h2;
+    const a2 = b1 - groundOf2 - hover2;
+    const sparedA2 = sparedB1 - groundOf2 - hover2;
+    const rate2 = h3 === 0 ? 0 : rateOf(flows[2]!, full[2]! + a2);
+    const b2 = a2 - rate2 * h3;
+    const sparedB2 = sparedA2 - (h3 === 0 ? 0 : rateOf(flows[2]!, least[2]! + sparedA2)) * h3;
+    ends0[0] = b0;
+    ends0[1] = b1;
+    ends0[2] = b2;
+    starts[0] = a0;
+    starts[1] = sparedA1;
+    starts[2] = sparedA2;
+    spared[0] = sparedB0;
+    spared[1] = sparedB1;
+    spared[2] = sparedB2;
+    // ---- times
     held.set(one.held);
-    fly(one, one.full, h1, h2, h3, most);
-    fly(one, one.least, h1, h2, h3, spared);
-    const arrive1 = call.depart_ms + h1 * 60 * minute_ms;
-    const leave1 = arrive1 + scene.stay_min * minute_ms;
-    const arrive2 = leave1 + h2 * 60 * minute_ms;
-    const leave2 = arrive2 + hospital.stay_min * minute_ms;
-    const arrive3 = leave2 + h3 * 60 * minute_ms;
+    const flown_h = h1 + h2 + h3 + hoverHours;
+    const arrive1 = call.depart_ms + h1 * hour_ms;
+    const leave1 = arrive1 + sceneStay_ms;
+    const arrive2 = leave1 + h2 * hour_ms;
+    const leave2 = arrive2 + hospitalStay_ms;
+    const arrive3 = leave2 + h3 * hour_ms;
     const isTimed = arrive3 < Number.POSITIVE_INFINITY;
+    const isFlown = isTimed && b2 < Number.POSITIVE_INFINITY;
     const minutes = isTimed ? Math.max((arrive3 - call.depart_ms) / minute_ms, 1) : 1;
-    takeTimes(held, one.record, call.depart_ms, isTimed ? arrive3 : call.depart_ms, minutes);
+    if (one.record.each.length > 0)
+      takeTimes(held, one.record, call.depart_ms, isTimed ? arrive3 : call.depart_ms, minutes);
+    if (isFlown) {
+      if (one.atStart.each.length > 0) takeTimes(held, one.atStart, call.depart_ms, call.depart_ms, minutes);
+      if (one.atHospital.each.length > 0) takeTimes(held, one.atHospital, arrive2, leave2, minutes);
+      if (one.atBase.each.length > 0) takeTimes(held, one.atBase, arrive3, arrive3, minutes);
+      for (let n = 0; n < areas.length; n += 1)
+        if (areas[n]!.inside[cell] === 1) takeTimes(held, areas[n]!.times, arrive1, leave1, minutes);
+    }
+    let rank = held[slotRank]!;
+    let share = held[slotShare]!;
+    let room = held[slotRoom]!;
+    let kind = held[slotKind]!;
+    // ---- fuel
     let contingency = 0;
-    if (isTimed && most[5]! < Number.POSITIVE_INFINITY) {
-      takeTimes(held, one.atStart, call.depart_ms, call.depart_ms, minutes);
-      takeTimes(held, one.atHospital, arrive2, leave2, minutes);
-      takeTimes(held, one.atBase, arrive3, arrive3, minutes);
-      for (const { inside, times } of areas)
-        if (inside[cell] === 1) takeTimes(held, times, arrive1, leave1, minutes);
-      const trip = most[0]! - most[1]! + (most[2]! - most[3]! + hover1) + (most[4]! - most[5]! + hover2);
+    if (isFlown) {
+      const trip = a0 - b0 + (a1 - b1 + hover1) + (a2 - b2 + hover2);
       contingency = (trip * scheme.pct) / 100;
       const isNight =
         scheme.isSame || isNightAt(known, ground, call, cell, h, arrive1, leave1, arrive2, leave2, arrive3);
       const reserve = isNight ? scheme.night : scheme.day;
+      const largest = rate0 > rate1 ? (rate0 > rate2 ? rate0 : rate2) : rate1 > rate2 ? rate1 : rate2;
       const flow =
-        reserve.at === "reserve" ? fuelFlow.reserve_kgh : Math.max(most[largestFlow]!, fuelFlow.reserve_kgh);
-      const required =
-        fuelFlow.start_kg +
-        groundOf1 +
-        groundOf2 +
-        trip +
-        contingency +
-        (flow * reserve.minutes) / 60 +
-        scheme.extra_kg;
-      const size = call.fuel_kg > required ? call.fuel_kg : required;
-      takeRoom(held, kindIndex.fuel, call.fuel_kg - required, size, required);
-      const flown = h1 + h2 + h3 + hoverHours;
-      if (one.flightHours_h < Number.POSITIVE_INFINITY)
-        takeRoom(
-          held,
-          kindIndex.flightHours_h,
-          one.flightHours_h - flown,
-          Math.max(flown, one.flightHours_h),
-          Math.max(flown, 1e-9),
-        );
-    } else take(held, rankUnknown, Number.POSITIVE_INFINITY, Number.NaN, kindIndex.fuel);
-    for (let stop = 0; stop < 3; stop += 1) {
-      const landing = one.full[stop]! + spared[2 * stop + 1]! + (stop === 0 ? hook_kg : 0);
-      const takeoff = stop === 2 ? Number.NEGATIVE_INFINITY : one.full[stop + 1]! + spared[2 * stop + 2]!;
-      takeMass(held, one, stop, landing > takeoff ? landing : takeoff);
-      takeBalance(held, one, one.ends[stop]!, spared[2 * stop]!, most[2 * stop + 1]! - contingency);
-      const low = Math.min(Math.max(0, most[2 * stop + 1]! - contingency), spared[2 * stop]!);
-      const lightest = one.least[stop]! + low;
-      if (lightest < Number.POSITIVE_INFINITY && one.least_kg < Number.POSITIVE_INFINITY)
-        takeRoom(
-          held,
-          kindIndex.leastMass,
-          lightest - one.least_kg,
-          Math.max(lightest, one.least_kg),
-          one.least_kg,
-        );
+        reserve.at === "reserve" || largest < fuelFlow.reserve_kgh ? fuelFlow.reserve_kgh : largest;
+      const required = fixed_kg + trip + contingency + (flow * reserve.minutes) / 60;
+      const over = call.fuel_kg - required;
+      const rankHere =
+        over >= -onLimit * (call.fuel_kg > required ? call.fuel_kg : required) ? rankMet : rankBroken;
+      const shareHere = over / required;
+      if (rankHere < rank || (rankHere === rank && shareHere < share)) {
+        rank = rankHere;
+        share = shareHere;
+        room = over;
+        kind = kindIndex.fuel;
+      }
+      if (one.flightHours_h < Number.POSITIVE_INFINITY) {
+        const left = one.flightHours_h - flown_h;
+        const rankLeft =
+          left >= -onLimit * (flown_h > one.flightHours_h ? flown_h : one.flightHours_h)
+            ? rankMet
+            : rankBroken;
+        const shareLeft = left / (flown_h > 1e-9 ? flown_h : 1e-9);
+        if (rankLeft < rank || (rankLeft === rank && shareLeft < share)) {
+          rank = rankLeft;
+          share = shareLeft;
+          room = left;
+          kind = kindIndex.flightHours_h;
+        }
+      }
+    } else if (rank > rankUnknown) {
+      rank = rankUnknown;
+      share = Number.POSITIVE_INFINITY;
+      room = Number.NaN;
+      kind = kindIndex.fuel;
     }
-    if (one.hookEnds !== null) takeBalance(held, one, one.hookEnds, spared[1]!, most[1]! - hover1);
-    const rank = held[slotRank]!;
+    // ---- mass, power and balance, stop by stop and leg by leg
+    for (let leg = 0; leg < 3; leg += 1) {
+      const landing = full[leg]! + spared[leg]! + (leg === 0 ? hook_kg : 0);
+      const takeoff = leg === 2 ? Number.NEGATIVE_INFINITY : full[leg + 1]! + starts[leg + 1]!;
+      const mass = landing > takeoff ? landing : takeoff;
+      const from = starts[leg]!;
+      const floor = ends0[leg]! - contingency;
+      const low = floor < 0 ? 0 : floor;
+      const to = low < from ? low : from;
+      if (mass < Number.POSITIVE_INFINITY) {
+        const { limits } = one.uses[leg]!;
+        for (let n = 0; n < limits.length; n += useWidth) {
+          const most = limits[n]!;
+          const over = most - mass;
+          const rankHere =
+            over >= -onLimit * (mass > most ? mass : most)
+              ? rankMet
+              : limits[n + 1] === 1
+                ? rankUnknown
+                : rankBroken;
+          const shareHere = over / most;
+          if (rankHere < rank || (rankHere === rank && shareHere < share)) {
+            rank = rankHere;
+            share = shareHere;
+            room = over;
+            kind = limits[n + 2]!;
+          }
+        }
+      }
+      if (!(from < Number.POSITIVE_INFINITY && to < Number.POSITIVE_INFINITY)) continue;
+      const lightest = least[leg]! + to;
+      const heavier = lightest - least_kg;
+      if (heavier < Number.POSITIVE_INFINITY) {
+        const rankHere =
+          heavier >= -onLimit * (lightest > least_kg ? lightest : least_kg) ? rankMet : rankBroken;
+        const shareHere = heavier / least_kg;
+        if (rankHere < rank || (rankHere === rank && shareHere < share)) {
+          rank = rankHere;
+          share = shareHere;
+          room = heavier;
+          kind = kindIndex.leastMass;
+        }
+      }
+      const set = ends[leg]!;
+      for (let n = leg === 0 && one.hookEnds !== null ? 0 : 1; n < 2; n += 1) {
+        // While hovering at the scene with the hook out, and on the leg itself.
+        const isHook = n === 0;
+        const high = isHook ? spared[0] : from;
+        const below = isHook ? ends0[0] - hover1 : to;
+        const bottom = below < 0 ? 0 : below < high ? below : high;
+        const inside = balanceRoom(isHook ? one.hookEnds! : set, high, bottom);
+        if (inside === Number.POSITIVE_INFINITY && one.isBalanceKnown) continue;
+        const rankHere = !one.isBalanceKnown
+          ? rankUnknown
+          : inside >= -onLimit * tank_kg
+            ? rankMet
+            : rankBroken;
+        const shareHere = !one.isBalanceKnown ? Number.POSITIVE_INFINITY : inside / tank_kg;
+        if (rankHere < rank || (rankHere === rank && shareHere < share)) {
+          rank = rankHere;
+          share = shareHere;
+          room = one.isBalanceKnown && inside > Number.NEGATIVE_INFINITY ? inside : Number.NaN;
+          kind = kindIndex.balance;
+        }
+      }
+    }
+    held[slotRank] = rank;
+    held[slotShare] = share;
+    held[slotRoom] = room;
+    held[slotKind] = kind;
     if (rank === rankBroken) return 3;
     if (rank === rankUnknown || one.load.load.isAssumed) return 2;
     return one.hasLimits ? 1 : 0;
@@ -579,7 +675,7 @@ function fillFrame(
     for (let k = 0; k < hospitals.length; k += 1) {
       const h = order[cell * hospitals.length + k]!;
       const h2 = hours(on, h * count + cell);
-      const h3 = hours(back, h);
+      const h3 = back_h[h]!;
       let verdict = -1;
       const ofHospital = cases[h]!;
       for (let n = 0; n < ofHospital.length; n += 1) {
@@ -609,42 +705,14 @@ function fillFrame(
   }
 }
 
-function takeMass(held: Float64Array, one: Case, stop: number, mass_kg: number): void {
-  if (!(mass_kg > Number.NEGATIVE_INFINITY && mass_kg < Number.POSITIVE_INFINITY)) return;
-  takeRoom(
-    held,
-    kindIndex.mass,
-    one.most_kg - mass_kg,
-    mass_kg > one.most_kg ? mass_kg : one.most_kg,
-    one.most_kg,
-  );
-  const uses = one.uses[stop]!;
-  for (let n = 0; n < uses.length; n += 1) {
-    const { kind, most_kg, isEnd } = uses[n]!;
-    const room = most_kg - mass_kg;
-    const isMet = room >= -onLimit * (mass_kg > most_kg ? mass_kg : most_kg);
-    take(held, isMet ? rankMet : isEnd ? rankUnknown : rankBroken, room / most_kg, room, kind);
+/** A flow at a mass: straight between the nodes of the table where there is one, otherwise read from the charts. */
+function rateOf({ table, read }: LegFlow, mass_kg: number): number {
+  if (table !== null && mass_kg >= table[0]! && mass_kg <= table[table.length - flowWidth]!) {
+    let at = 0;
+    while (mass_kg > table[at + flowWidth]!) at += flowWidth;
+    return table[at + 1]! + (mass_kg - table[at]!) * table[at + 2]!;
   }
-}
-
-function takeBalance(
-  held: Float64Array,
-  one: Case,
-  ends: Float64Array,
-  from_kg: number,
-  end_kg: number,
-): void {
-  if (!one.isBalanceKnown) {
-    take(held, rankUnknown, Number.POSITIVE_INFINITY, Number.NaN, kindIndex.balance);
-    return;
-  }
-  const floor = end_kg < 0 ? 0 : end_kg;
-  const to_kg = floor < from_kg ? floor : from_kg;
-  if (!(from_kg < Number.POSITIVE_INFINITY && to_kg > Number.NEGATIVE_INFINITY)) return;
-  const room = balanceRoom(ends, from_kg, to_kg);
-  const { tank_kg } = one.load.load;
-  if (room === Number.NEGATIVE_INFINITY) take(held, rankBroken, room, Number.NaN, kindIndex.balance);
-  else if (room < Number.POSITIVE_INFINITY) takeRoom(held, kindIndex.balance, room, tank_kg, tank_kg);
+  return read(mass_kg);
 }
 
 type Scheme = {

@@ -57,13 +57,7 @@ export const ruleList: readonly ListedRule[] = [
   ),
   judged("R23", "covers, locks and tie-downs off", "AMC M.A.301(a) 1(d)(e)", "block", "assessClosures"),
   judged("R24", "surfaces free of ice", "AMC M.A.301(a) 1(f); 135.227", "block", "assessFindings"),
-  waiting(
-    "R25",
-    "uplift of the right grade, clean",
-    "AMC M.A.301(a) 1(c)",
-    "block",
-    "samples with an uplift",
-  ),
+  judged("R25", "uplift of the right grade, clean", "AMC M.A.301(a) 1(c)", "block", "assessFuel"),
   waiting(
     "R26",
     "an uplift above expectation",

@@ -106,7 +106,10 @@ function skyAtOf({ sheet, state, situation }: CallDesk, base: BaseSky, sun: Sun)
       const { lat_deg, lon_deg, name } = place;
       const there: BaseSky = { ...base, name, lat_deg, lon_deg, state: { ...base.state, settings } };
       const horizon_ms = situation.now_ms + hours * ahead_ms;
-      found = judge(sheet, state, { ...situation, horizon_ms }, there);
+      // That nobody will have looked by then says nothing of a landing to come: the forecast does.
+      found = judge(sheet, state, { ...situation, horizon_ms }, there).filter(
+        ({ code, from_ms }) => code !== "weather.notObserved" || (from_ms ?? 0) <= situation.now_ms,
+      );
       held.set(key, found);
     }
     return found;

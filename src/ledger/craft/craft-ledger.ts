@@ -2,6 +2,7 @@
 import { emptyCraft } from "../../core/facts/craft.ts";
 import type { CraftState } from "../../core/facts/craft.ts";
 import type { LedgerDefinition } from "../fold.ts";
+import { callEntries } from "./call-entries.ts";
 import { craftEntries } from "./craft-entries.ts";
 import { closureEntries } from "./closure-entries.ts";
 import { crewEntries } from "./crew-entries.ts";
@@ -24,6 +25,7 @@ export const craftLedger: LedgerDefinition<CraftState> = {
     ...findingEntries,
     ...flightEntries,
     ...loadEntries,
+    ...callEntries,
     ...dueEntries,
     ...crewEntries,
     ...handoverEntries,

@@ -11,6 +11,7 @@ import type { MinimaQuestion } from "../../core/rules/minima.ts";
 import { air, callTo, craftOf, knownOf, placeAt } from "../../core/reach/arbitrary-call.ts";
 import { assessCall } from "../../core/reach/assess-call.ts";
 import type { Call } from "../../core/reach/call.ts";
+import { assessFuel } from "../../core/fuel/assess-fuel.ts";
 import { riskLacks } from "../../core/rules/risk-worksheet.ts";
 import type { RiskWorksheet } from "../../core/rules/risk-worksheet.ts";
 import { ruleList } from "../../core/rules/rule-list.ts";
@@ -48,6 +49,24 @@ function codes(
 }
 const nothing = (): void => {};
 
+const filledCodes = (sample: "clear" | "water"): readonly string[] => {
+  const story = new Story(smallSheet, { floats: true, boards: false });
+  story.tell("fuel.filled", {
+    before_kg: 20,
+    amount: 25,
+    unit: "L",
+    typed: "25",
+    density_kgL: 0.8,
+    fuel_C: null,
+    after_kg: 40,
+    grade: "Jet A-1",
+    baseTank: null,
+    sample,
+    at: msToInstant(story.now_ms),
+    replaces: [],
+  });
+  return assessFuel(smallSheet, story.state).map(({ code }) => code);
+};
 const hot = { value_C: 30, elevation_ft: 36 };
 const notMetOf = (call: Call): readonly string[] =>
   assessCall(knownOf(craftOf()), call).margins.flatMap(({ kind, met }) => (met === true ? [] : [kind]));
@@ -338,6 +357,11 @@ const cases: Readonly<Record<string, Case>> = {
     passes: () => codes(nothing),
     fails: () => codes((story) => raise(story, "frost")),
   },
+  R25: {
+    by: "fuel.notClean",
+    passes: () => filledCodes("clear"),
+    fails: () => filledCodes("water"),
+  },
   R27: {
     by: "load.ofAnotherDay",
     passes: () => codes(nothing),
@@ -410,7 +434,7 @@ describe("the rules of the list", () => {
       else expect(Object.hasOwn(cases, listedRule.rule), listedRule.rule).toBe(false);
     }
     const waiting = ruleList.flatMap((one) => ("awaits" in one ? [one.rule] : []));
-    expect(waiting).toEqual(["R25", "R26", "R31", "R37"]);
+    expect(waiting).toEqual(["R26", "R31", "R37"]);
   });
 
   test.each(Object.entries(cases))(

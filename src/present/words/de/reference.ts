@@ -1,4 +1,4 @@
-// Words of the reasons of reference calls: mass, power and fuel of an operation when no call is at hand.
+// Words of the reasons of reference calls (mass, power and fuel of an operation when no call is at hand) and of fuel.
 import { displayNumber } from "../../../core/quantity/display.ts";
 import type { ReferenceReason, ReferenceRemedy } from "../en/reference.ts";
 import { kgOf } from "../load-told.ts";
@@ -21,6 +21,13 @@ const matters: Readonly<Record<string, string>> = {
   operatingLimit: "eine Betriebsgrenze",
 };
 
+const samples: Readonly<Record<string, string>> = { water: "Wasser darin", particles: "Teilchen darin" };
+
+function fits(told: Told, words: string): string {
+  const { perhaps } = told.reason.facts;
+  return typeof perhaps === "string" && perhaps !== "" ? `; ${words} ${perhaps}` : "";
+}
+
 const matter = (told: Told, name: string): string => matters[textOf(told, name)] ?? textOf(told, name);
 
 function feet(told: Told, name: string): string {
@@ -32,6 +39,17 @@ const power = (told: Told): string =>
   `für ${matter(told, "use")}: ${kgOf(told, "mass_kg", "higher")}, das Diagramm gibt ${kgOf(told, "most_kg", "lower")} in ${feet(told, "elevation_ft")}`;
 
 export const referenceReasons: Readonly<Record<ReferenceReason, (told: Told) => Said>> = {
+  "fuel.notSampled": () => said(phrase`${subject("Der Kraftstoff")} wurde getankt und nicht geprüft`),
+  "fuel.notClean": (told) =>
+    said(
+      phrase`${subject("Die Kraftstoffprobe")} ist nicht klar`,
+      samples[textOf(told, "sample")] ?? textOf(told, "sample"),
+    ),
+  "fuel.disagrees": (told) =>
+    said(
+      phrase`${subject("Der Kraftstoff")} vorher, getankt und nachher passt nicht zusammen`,
+      `${kgOf(told, "difference_kg", "both")} Unterschied, höchstens ${kgOf(told, "tolerance_kg", "lower")}${fits(told, "es passte in")}`,
+    ),
   "reference.missing": () =>
     said(
       phrase`${subject("Das Musterblatt")} hat keinen Bezugseinsatz: Masse, Leistung und Kraftstoff sind nicht bekannt`,
@@ -61,4 +79,7 @@ export const referenceReasons: Readonly<Record<ReferenceReason, (told: Told) => 
 export const referenceRemedies: Readonly<Record<ReferenceRemedy, string>> = {
   "sheet.referenceCall": "dem Betrieb im Musterblatt einen Bezugseinsatz geben",
   "fuel.add": "tanken",
+  "fuel.sample": "eine Probe nehmen",
+  "fuel.drain": "ablassen und neu prüfen",
+  "fuel.readAgain": "neu ablesen und fragen, in welcher Einheit getankt wurde",
 };

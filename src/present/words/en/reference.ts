@@ -1,4 +1,4 @@
-// Words of the reasons of reference calls: mass, power and fuel of an operation when no call is at hand.
+// Words of the reasons of reference calls (mass, power and fuel of an operation when no call is at hand) and of fuel.
 import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
 import { displayNumber } from "../../../core/quantity/display.ts";
 import { kgOf } from "../load-told.ts";
@@ -6,7 +6,7 @@ import { phrase, subject } from "../phrase.ts";
 import { numberOf, said, textOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
 
-export type ReferenceReason = Extract<ReasonCode, `reference.${string}`>;
+export type ReferenceReason = Extract<ReasonCode, `reference.${string}` | `fuel.${string}`>;
 export type ReferenceRemedy = Extract<RemedyCode, "sheet.referenceCall" | `fuel.${string}`>;
 
 const matters: Readonly<Record<string, string>> = {
@@ -24,6 +24,13 @@ const matters: Readonly<Record<string, string>> = {
   operatingLimit: "an operating limit",
 };
 
+const samples: Readonly<Record<string, string>> = { water: "water in it", particles: "particles in it" };
+
+function fits(told: Told, words: string): string {
+  const { perhaps } = told.reason.facts;
+  return typeof perhaps === "string" && perhaps !== "" ? `; ${words} ${perhaps}` : "";
+}
+
 const matter = (told: Told, name: string): string => matters[textOf(told, name)] ?? textOf(told, name);
 
 function feet(told: Told, name: string): string {
@@ -35,6 +42,17 @@ const power = (told: Told): string =>
   `${matter(told, "use")}: ${kgOf(told, "mass_kg", "higher")}, the chart gives ${kgOf(told, "most_kg", "lower")} at ${feet(told, "elevation_ft")}`;
 
 export const referenceReasons: Readonly<Record<ReferenceReason, (told: Told) => Said>> = {
+  "fuel.notSampled": () => said(phrase`${subject("The fuel")} was filled in and not sampled`),
+  "fuel.notClean": (told) =>
+    said(
+      phrase`${subject("The fuel sample")} is not clear`,
+      samples[textOf(told, "sample")] ?? textOf(told, "sample"),
+    ),
+  "fuel.disagrees": (told) =>
+    said(
+      phrase`${subject("The fuel")} before, filled in and after do not agree`,
+      `${kgOf(told, "difference_kg", "both")} apart, at most ${kgOf(told, "tolerance_kg", "lower")}${fits(told, "it would agree in")}`,
+    ),
   "reference.missing": () =>
     said(phrase`${subject("The sheet")} has no reference call: mass, power and fuel are not known`),
   "reference.notKnown": (told) =>
@@ -63,4 +81,7 @@ export const referenceReasons: Readonly<Record<ReferenceReason, (told: Told) => 
 export const referenceRemedies: Readonly<Record<ReferenceRemedy, string>> = {
   "sheet.referenceCall": "give the operation a reference call in its sheet",
   "fuel.add": "add fuel",
+  "fuel.sample": "take a sample",
+  "fuel.drain": "drain, and sample again",
+  "fuel.readAgain": "read again, and ask in which unit it was filled",
 };
