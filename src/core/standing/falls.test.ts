@@ -27,7 +27,7 @@ function standing(reasons: readonly Reason[], at_ms: number): CraftStanding {
     kept: { line: [], next: null },
     help: null,
   }));
-  return { at_ms, reasons, operations, notJudged: [] };
+  return { at_ms, reasons, operations };
 }
 
 describe("a fall", () => {
