@@ -16,6 +16,7 @@ export default defineConfig({
       { find: /^.*\/words\/words\.ts$/u, replacement: join(web, "browser-words.ts") },
     ],
   },
+  worker: { format: "es" },
   plugins: [react(), precache(join(web, "worker", "sw.ts"))],
   build: {
     outDir: join(import.meta.dirname, "dist", "web"),

@@ -2,7 +2,6 @@
 // Entries come from the device's own store, which took only what hashed and verified.
 import type { CraftState } from "../../core/facts/craft.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
-import type { CraftStanding } from "../../core/standing/assess.ts";
 import type { BaseSky, BaseState } from "../../core/facts/sky.ts";
 import { noTrust } from "../../ledger/acceptance.ts";
 import type { Trust } from "../../ledger/acceptance.ts";
@@ -10,7 +9,7 @@ import { baseOfCraft, basesHeld, skyOf } from "../../ledger/base/base-held.ts";
 import type { BasePlace } from "../../ledger/base/base-held.ts";
 import { baseLedger } from "../../ledger/base/base-ledger.ts";
 import { craftLedger } from "../../ledger/craft/craft-ledger.ts";
-import type { Known } from "../../ledger/craft/craft-standing.ts";
+import type { Known, StandingOfCraft } from "../../ledger/craft/craft-standing.ts";
 import { sheetInForce } from "../../core/walk/craft-config.ts";
 import type { StopDraft } from "../../ledger/craft/recorder.ts";
 import { stateHash } from "../../ledger/fold.ts";
@@ -58,7 +57,7 @@ type Seen = {
   readonly known: KnownToBook;
   readonly sheetHash: string | null;
   readonly sky: () => BaseSky | null;
-  readonly standing: () => CraftStanding;
+  readonly judged: () => StandingOfCraft;
   readonly stateHash: () => string;
   readonly lines: () => readonly LedgerLine[];
   readonly view: CraftView;
@@ -242,13 +241,13 @@ function see(folded: Folded<CraftState>, known: KnownToBook, before: Seen | unde
       const base = baseOfCraft(known.bases, folded.state.based);
       return base === null ? null : skyOf(base);
     }),
-    standing: lazily(() => standingBy(known, folded)),
+    judged: lazily(() => judgedBy(known, folded)),
     stateHash: record.stateHash,
     lines: record.lines,
   };
 }
 
-function standingBy(known: KnownToBook, folded: Folded<CraftState>): CraftStanding {
+function judgedBy(known: KnownToBook, folded: Folded<CraftState>): StandingOfCraft {
   // No screen asks before: until then the app says that it is loading (app-device.ts).
   if (known.standingOf === null) throw new Error("nobody who judges is at hand yet");
   return known.standingOf(folded, known);
@@ -268,7 +267,10 @@ function viewOf(ledger: string, draft: StopDraft | null, seen: Omit<Seen, "view"
     },
     // Each of these is worth more time than a tap has, and no screen asks for all of them.
     get standing() {
-      return seen.standing();
+      return seen.judged().standing;
+    },
+    get situation() {
+      return seen.judged().situation;
     },
     get stateHash() {
       return seen.stateHash();

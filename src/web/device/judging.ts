@@ -2,19 +2,21 @@
 // balance. Whoever only asks who is there does not wait for them.
 import type { CraftState } from "../../core/facts/craft.ts";
 import { trackSun } from "../../core/sky/sun.ts";
-import type { CraftStanding } from "../../core/standing/assess.ts";
 import { judgeBeside } from "../../core/standing/judge-beside.ts";
 import type { SkyJudge } from "../../core/standing/sky-row.ts";
 import { standingOfCraft } from "../../ledger/craft/craft-standing.ts";
-import type { Known } from "../../ledger/craft/craft-standing.ts";
+import type { Known, StandingOfCraft } from "../../ledger/craft/craft-standing.ts";
 import type { Folded } from "../../ledger/fold.ts";
 
 export type Judging = {
   readonly judge: SkyJudge;
-  readonly standingOf: (folded: Folded<CraftState>, known: Known) => CraftStanding;
+  readonly standingOf: (folded: Folded<CraftState>, known: Known) => StandingOfCraft;
 };
 
+/** The sun as everybody here follows it. */
+export const sun = trackSun();
+
 export const judging: Judging = {
-  judge: judgeBeside(trackSun()),
-  standingOf: (folded, known) => standingOfCraft(folded, known).standing,
+  judge: judgeBeside(sun),
+  standingOf: standingOfCraft,
 };

@@ -31,6 +31,7 @@ import type { RuleSetId } from "../../core/rules/cited.ts";
 import type { Sheet } from "../../core/sheet/schema.ts";
 import type { BaseSky, ObservationFact, StationFact, WeatherSettings } from "../../core/facts/sky.ts";
 import type { OperatorSettings } from "../../core/facts/situation.ts";
+import type { Situation } from "../../core/facts/situation.ts";
 import type { CraftStanding } from "../../core/standing/assess.ts";
 import type { fasterThanHands } from "../../core/walk/pace.ts";
 import type { OperatorState } from "../../ledger/operator/operator-ledger.ts";
@@ -113,6 +114,8 @@ export type CraftView = {
   /** The base it stands at, with what is recorded of the sky there; null where it is not known at which. */
   readonly sky: BaseSky | null;
   readonly standing: CraftStanding;
+  /** What the standing was judged in: the time, the operator's settings, how whole the record is. */
+  readonly situation: Situation;
   readonly stateHash: string;
   readonly lines: readonly LedgerLine[];
 };

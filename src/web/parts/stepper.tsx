@@ -10,6 +10,7 @@ import type { Scale, TypedIssue } from "../../present/typed-number.ts";
 import type { Locale } from "../../present/words/language.ts";
 import type { Words } from "../../present/words/words.ts";
 import { FieldIssue } from "./field.tsx";
+import { useRepeat } from "./use-repeat.ts";
 import { useLocale, useWords } from "./words.tsx";
 
 type StepperProps = {
@@ -101,13 +102,14 @@ type StepButtonProps = {
 };
 
 function StepButton({ name, path, stuck, onPress }: StepButtonProps) {
+  const handlers = useRepeat(stuck ? () => undefined : onPress);
   return (
     <button
       type="button"
       className="button stepper-step"
       aria-label={name}
       aria-disabled={stuck || undefined}
-      onClick={stuck ? undefined : onPress}
+      {...handlers}
     >
       <svg viewBox="0 0 24 24" aria-hidden="true">
         <path d={path} />

@@ -37,6 +37,8 @@ const parts = {
   operator: () => import("./operator.tsx"),
   custody: () => import("./custody.tsx"),
   handover: () => import("./handover.tsx"),
+  call: () => import("./call.tsx"),
+  reach: () => import("./reach.tsx"),
   charts: () => import("./charts.tsx"),
   falls: () => import("./fall-notice.tsx"),
 };
@@ -68,6 +70,8 @@ const ofCraft = {
   office: lazy(async () => ({ default: (await parts.office()).OfficeScreen })),
   crew: lazy(async () => ({ default: (await parts.crew()).CrewScreen })),
   custody: lazy(async () => ({ default: (await parts.custody()).CustodyScreen })),
+  call: lazy(async () => ({ default: (await parts.call()).CallScreen })),
+  reach: lazy(async () => ({ default: (await parts.reach()).ReachScreen })),
   handover: lazy(async () => ({ default: (await parts.handover()).HandoverScreen })),
   ledger: lazy(async () => ({ default: (await parts.ledger()).LedgerScreen })),
 } as const satisfies Record<CraftScreen, unknown>;

@@ -44,6 +44,8 @@ export function Places({ craft }: { readonly craft: CraftView | null }) {
       : (
           [
             "standing",
+            "call",
+            "reach",
             "walk",
             "findings",
             "levels",

@@ -3,6 +3,8 @@
 
 export const craftScreens = [
   "standing",
+  "call",
+  "reach",
   "walk",
   "findings",
   "levels",
