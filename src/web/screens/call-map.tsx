@@ -29,6 +29,8 @@ export function CallMap({ known, base, scene, hospital, onTap }: CallMapProps) {
   const way = [base, scene, hospital, base].filter((place) => place !== null);
   return (
     <div ref={ref} className="call-map">
+      {/* Every place can be typed or chosen by name above: the tap is a short cut for a finger. */}
+      {/* oxlint-disable-next-line jsx-a11y/click-events-have-key-events, jsx-a11y/no-noninteractive-element-interactions */}
       <svg
         role="img"
         aria-label={words.map}

@@ -236,6 +236,7 @@ function ReachMap({ known, base, half_nm, drawn }: MapProps) {
   const frame = { middle: base, half_nm, width: size, height: size };
   return (
     <div className="reach-map" data-drawn={drawn?.id}>
+      {/* oxlint-disable-next-line jsx-a11y/prefer-tag-over-role */}
       <canvas ref={canvas} width={size} height={size} role="img" aria-label={words.reachMap.caption} />
       <svg viewBox={`0 0 ${size} ${size}`} aria-hidden="true">
         <path className="map-land" d={landPath(frame, known.land)} />
@@ -291,6 +292,8 @@ function Swatch({ hatch }: { readonly hatch: Hatch | null }) {
       for (let x = 0; x < 48; x += 1)
         picture.data.set([...(hatch !== null && isInked(hatch, x, y) ? ink : paper), 255], (y * 48 + x) * 4);
     context.putImageData(picture, 0, 0);
+    // The colours are those of the light that is set.
+    // oxlint-disable-next-line react/exhaustive-effect-dependencies
   }, [hatch, light]);
   return <canvas ref={canvas} width={48} height={24} aria-hidden="true" />;
 }
