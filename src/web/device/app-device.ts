@@ -47,7 +47,7 @@ import { isRefusal } from "../../ledger/entry-type.ts";
 import type { LedgerFold } from "../../ledger/ledger-fold.ts";
 import type { BaseHeld } from "../../ledger/base/base-held.ts";
 import { isOpened, isSigned, openEntry } from "../../ledger/open.ts";
-import { settingsInForce } from "../../ledger/operator/operator-ledger.ts";
+import { operatorLedger, settingsInForce } from "../../ledger/operator/operator-ledger.ts";
 import type { OperatorState } from "../../ledger/operator/operator-ledger.ts";
 import { writeNext } from "../../ledger/write-next.ts";
 import { IndexedDbStore } from "../../store/indexeddb.ts";
@@ -625,7 +625,8 @@ export class AppDevice implements Device {
   async #seal(ledger: string, type: string, body: unknown): Promise<StoredEntry> {
     const { person, enrolment } = this.#mySession();
     const wanted =
-      [...craftLedger.types, ...baseLedger.types].find((kind) => kind.type === type)?.roles ?? [];
+      [...craftLedger.types, ...baseLedger.types, ...operatorLedger.types].find((kind) => kind.type === type)
+        ?.roles ?? [];
     if (!wanted.some((role) => person.roles.includes(role))) throw new NotYours(type, person.roles, wanted);
     const sheet = this.#snapshot.craft.find((craft) => craft.ledger === ledger)?.sheetHash;
     const at_ms = this.#now_ms();
