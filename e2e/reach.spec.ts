@@ -1,0 +1,29 @@
+// Reach in a real browser: the map is drawn in a worker, says what is not in it, follows the fuel, and stands in a table too.
+import type { Page } from "@playwright/test";
+import { expect, test } from "./harness/preen-test.ts";
+
+async function enterAt(page: Page, path: string): Promise<void> {
+  await page.goto("/");
+  await page.getByRole("button", { name: /^Holm/u }).click();
+  for (const digit of "1470") await page.getByRole("button", { name: digit, exact: true }).click();
+  await page.getByRole("button", { name: "Enter", exact: true }).click();
+  await expect(page.getByRole("navigation")).toBeVisible({ timeout: 30_000 });
+  await page.goto(path);
+}
+
+const drawn = async (page: Page): Promise<number> =>
+  Number((await page.locator(".reach-map").getAttribute("data-drawn")) ?? 0);
+
+test("the map is drawn, says what is not in it, and is drawn anew with other fuel", async ({ page }) => {
+  await enterAt(page, "/craft/skjaer/reach");
+  await expect.poll(() => drawn(page), { timeout: 30_000 }).toBeGreaterThan(0);
+  await expect(page.getByText("Terrain and obstacles are not in it", { exact: false })).toBeVisible();
+  await expect(page.locator(".reach-legend li").first()).toBeVisible();
+  await expect(page.getByRole("table")).toContainText("000°");
+  const legend = await page.locator(".reach-legend").textContent();
+  const before = await drawn(page);
+  await page.getByRole("textbox", { name: "Fuel on board" }).fill("120");
+  await expect.poll(() => drawn(page)).toBeGreaterThan(before);
+  await expect(page.locator(".reach-legend")).not.toHaveText(legend ?? "");
+  await expect(page.locator(".reach-legend")).toContainText("Fuel");
+});
