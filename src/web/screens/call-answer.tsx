@@ -40,7 +40,7 @@ function roomText({ met, room, unit }: Margin, locale: Locale, words: CallWords)
 }
 
 function marginName({ kind, stop }: Margin, answer: CallAnswer, words: CallWords): string {
-  const place = stop === null ? null : stop < 0 ? words.start : (answer.stops[stop]?.name ?? null);
+  const place = stop === null ? null : stop < 0 ? words.start : (answer.stops[stop + 1]?.name ?? null);
   return place === null ? words.margin[kind] : words.marginAt(words.margin[kind], place);
 }
 
@@ -134,7 +134,7 @@ export function Legs({ answer }: { readonly answer: CallAnswer }) {
   const locale = useLocale();
   const number = (value: number | null, decimals: number, worse: "lower" | "higher" | "both") =>
     value === null ? "?" : displayNumber(value, decimals, worse, locale.language);
-  const rows = answer.legs.map((leg, index) => ({ leg, stop: answer.stops[index] }));
+  const rows = answer.legs.map((leg, index) => ({ leg, stop: answer.stops[index + 1] }));
   const { column } = words;
   return (
     <div className="stack">

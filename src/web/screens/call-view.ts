@@ -144,7 +144,7 @@ export function rankedCalls(
     .toSorted(
       (a, b) =>
         compareVerdicts(a.answer.verdict, b.answer.verdict) ||
-        (a.answer.stops[1]?.arrive_ms ?? Infinity) - (b.answer.stops[1]?.arrive_ms ?? Infinity),
+        (a.answer.stops[2]?.arrive_ms ?? Infinity) - (b.answer.stops[2]?.arrive_ms ?? Infinity),
     );
 }
 

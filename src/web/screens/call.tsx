@@ -228,10 +228,10 @@ function Questions({ chosen, draft, change }: DraftProps & { readonly chosen: Ra
   const { answer } = chosen;
   const number = (value: number) => displayNumber(value, 0, "higher", locale.language);
   const open = answer.questions.filter(
-    ({ ask, stop }) => answer.stops[stop]?.role === "scene" && !draft.kept.includes(ask),
+    ({ ask, stop }) => answer.stops[stop + 1]?.role === "scene" && !draft.kept.includes(ask),
   );
   const sites = answer.aboutSites.flatMap(({ ask, stop, needed_m }) => {
-    const place = answer.stops[stop]?.name ?? "";
+    const place = answer.stops[stop + 1]?.name ?? "";
     const needed = needed_m === null ? "?" : `${number(needed_m)} m`;
     return [{ key: `${ask} ${stop}`, said: words.aboutSite[ask](place, needed) }];
   });
@@ -282,7 +282,7 @@ function Hospitals({ ranked, chosen, change }: ChosenProps) {
       <ul className="rows">
         {ranked.map(({ hospital, answer }) => {
           if (hospital === null) return <li key="none">{words.noHospital}</li>;
-          const arrive_ms = answer.stops[1]?.arrive_ms ?? null;
+          const arrive_ms = answer.stops[2]?.arrive_ms ?? null;
           const [binding] = answer.margins;
           const detail =
             binding === undefined
