@@ -43,6 +43,7 @@ test("a pilot signs nothing of the office; the airworthiness office signs new co
   await expect(dialog.getByText("State what is missing")).toBeVisible();
   await dialog.getByRole("textbox", { name: "Reason" }).fill("hour meter changed");
   await dialog.getByRole("button", { name: "Sign it" }).click();
+  await expect(dialog).toBeHidden();
   await expect(page.getByText("hour meter changed")).toBeVisible();
   await page.goto("/craft/tinde/flights");
   await expect(page.getByText("1,300.5").first()).toBeVisible();
