@@ -9,7 +9,9 @@ export default defineConfig({
     setupFiles: ["tools/test-run/property-seed.ts"],
     pool: "threads",
     maxWorkers: Math.max(2, availableParallelism()),
-    testTimeout: 20_000,
+    // Generous: a slow machine is no defect; what must be quick is measured in bench/.
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
     // A file without a test, or a run without a file, is a mistake and not a success.
     passWithNoTests: false,
     coverage: { provider: "v8", include: ["src/**/*.{ts,tsx}"], exclude: ["**/*.test.*"] },
