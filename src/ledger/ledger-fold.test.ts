@@ -108,7 +108,10 @@ describe("a fold that grows", () => {
         const kept = before.checkpoints.filter((_, at) => seed % 3 !== 0 && ((seed >> at) & 1) === 1);
         const on = foldLedger(testLedger, entries, trust, { ...before, checkpoints: kept });
         const rare = foldLedger({ ...testLedger, checkpointEvery: 512 }, entries, trust);
-        expect(seen(on)).toEqual(seen(foldLedger(testLedger, entries, trust)));
+        const whole = foldLedger(testLedger, entries, trust);
+        // Fewer of them may be left, but each is one that the whole fold has.
+        expect(seen({ ...on, checkpoints: whole.checkpoints })).toEqual(seen(whole));
+        for (const checkpoint of on.checkpoints) expect(whole.checkpoints).toContainEqual(checkpoint);
         expect(stateHash(rare, sha256)).toBe(stateHash(on, sha256));
       }),
       { numRuns: 60, seed: 24 },

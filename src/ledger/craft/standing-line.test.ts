@@ -4,6 +4,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { smallSheet } from "../../../demo/sheet/small-sheet.ts";
 import { hour_ms, minute_ms, msToInstant } from "../../core/facts/instant.ts";
+import type { Sheet } from "../../core/sheet/schema.ts";
 import type { Situation } from "../../core/facts/situation.ts";
 import { emptyBase } from "../../core/facts/sky.ts";
 import type { BaseSky, StationFact, WeatherSettings } from "../../core/facts/sky.ts";
@@ -24,6 +25,23 @@ const finding = "finding-0001";
 const entry = (letter: string): string => letter.repeat(64);
 const said = { entry: entry("a"), by: "p-one", at_ms: dawn_ms - 400 * hour_ms };
 const operations = smallSheet.operations.map(({ id }) => id);
+/** The smallest sheet with a reference call that it can fly, so that mass, power and fuel are known. */
+const sheetOfStory: Sheet = {
+  ...smallSheet,
+  operations: smallSheet.operations.map((operation) => ({
+    ...operation,
+    referenceCall: {
+      siteElevation_ft: 300,
+      temperature_C: 10,
+      toScene_nm: 3,
+      toHospital_nm: 3,
+      toBase_nm: 3,
+      onScene_min: 2,
+      patient_kg: 0,
+      fuelAtStart_kg: 100,
+    },
+  })),
+};
 
 const settings: WeatherSettings = {
   ...said,
@@ -135,7 +153,7 @@ function reportText(at_ms: number, cloud: string): string {
 }
 
 function told(it: Plot): { readonly story: Story; readonly base: BaseSky } {
-  const story = new Story(smallSheet, { floats: true, boards: false });
+  const story = new Story(sheetOfStory, { floats: true, boards: false });
   const began_ms = story.now_ms;
   if (it.deferredAgo_h !== null) {
     story.now_ms = began_ms - it.deferredAgo_h * hour_ms;
