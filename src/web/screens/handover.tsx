@@ -33,7 +33,18 @@ export function HandoverScreen({ craft }: CraftProps) {
   const forMe = craft.state.pagesHanded.findLast(
     ({ to, taken, at_ms }) => to === me?.id && taken.length === 0 && !isFollowed(craft, at_ms),
   );
-  return forMe === undefined ? <Give craft={craft} /> : <Take craft={craft} page={forMe} />;
+  // Asked here: once the page is signed, it is no longer the one that waits.
+  const [taking, setTaking] = useState(false);
+  return (
+    <>
+      {forMe === undefined ? (
+        <Give craft={craft} />
+      ) : (
+        <Take craft={craft} page={forMe} onTaken={() => setTaking(true)} />
+      )}
+      <TakeOver craft={craft} open={taking} onClose={() => setTaking(false)} />
+    </>
+  );
 }
 
 /** A page that another one came after is history. */
@@ -175,14 +186,15 @@ function Give({ craft }: CraftProps) {
   );
 }
 
-function Take({ craft, page }: CraftProps & { readonly page: HandoverFact }) {
+type TakeProps = CraftProps & { readonly page: HandoverFact; readonly onTaken: () => void };
+
+function Take({ craft, page, onTaken }: TakeProps) {
   const { device } = useApp();
   const { app } = useWords();
   const words = useHandoverWords();
   const names = useNames(craft);
   const [said, setSaid] = useState("");
   const [signing, setSigning] = useState(false);
-  const [taking, setTaking] = useState(false);
   return (
     <Frame
       craft={craft}
@@ -206,10 +218,9 @@ function Take({ craft, page }: CraftProps & { readonly page: HandoverFact }) {
         onClose={() => setSigning(false)}
         onSigned={() => {
           setSigning(false);
-          void device.takePage(craft.ledger, page.entry, said.trim()).then(() => setTaking(true));
+          void device.takePage(craft.ledger, page.entry, said.trim()).then(onTaken);
         }}
       />
-      <TakeOver craft={craft} open={taking} onClose={() => setTaking(false)} />
     </Frame>
   );
 }
