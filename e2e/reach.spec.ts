@@ -1,6 +1,6 @@
 // Reach in a real browser: the map is drawn in a worker, says what is not in it, follows the fuel, and stands in a table too.
 import type { Page } from "@playwright/test";
-import { expect, test } from "./harness/preen-test.ts";
+import { expect, sizes, takePictures, test } from "./harness/preen-test.ts";
 
 async function enterAt(page: Page, path: string): Promise<void> {
   await page.goto("/");
@@ -26,4 +26,16 @@ test("the map is drawn, says what is not in it, and is drawn anew with other fue
   await expect.poll(() => drawn(page)).toBeGreaterThan(before);
   await expect(page.locator(".reach-legend")).not.toHaveText(legend ?? "");
   await expect(page.locator(".reach-legend")).toContainText("Fuel");
+});
+
+test("it fits every size in every light", async ({ page }) => {
+  await enterAt(page, "/craft/skjaer/reach");
+  await takePictures(page, "reach", async (shown) => {
+    await expect.poll(() => drawn(shown), { timeout: 30_000 }).toBeGreaterThan(0);
+    for (const viewport of Object.values(sizes)) {
+      await shown.setViewportSize(viewport);
+      const width = await shown.evaluate(() => document.documentElement.scrollWidth);
+      expect(width).toBeLessThanOrEqual(viewport.width);
+    }
+  });
 });

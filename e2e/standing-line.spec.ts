@@ -112,6 +112,32 @@ test("it fits every size in every light", async ({ page }) => {
   });
 });
 
+test("a sheet that gets narrower holds its line before anything has been measured anew", async ({ page }) => {
+  await page.addInitScript(() => {
+    const asked = window as unknown as { isHeld: boolean };
+    const Real = window.ResizeObserver;
+    window.ResizeObserver = class extends Real {
+      constructor(tell: ResizeObserverCallback) {
+        super((entries, observer) => {
+          if (!asked.isHeld) tell(entries, observer);
+        });
+      }
+    };
+  });
+  await page.setViewportSize(sizes.desk);
+  await enterAs(page, "Holm", "1470", "/craft/skjaer");
+  await page.getByRole("button", { name: /^Day VFR/u }).click();
+  const dialog = page.getByRole("dialog");
+  const strip = dialog.locator(".ribbon svg").first();
+  await expect(strip).toBeVisible();
+  expect(Number(await strip.getAttribute("width"))).toBeGreaterThan(sizes.phone.width);
+  await page.evaluate(() => {
+    (window as unknown as { isHeld: boolean }).isHeld = true;
+  });
+  await page.setViewportSize(sizes.phone);
+  expect(await dialog.evaluate((one) => one.scrollWidth - one.clientWidth)).toBeLessThanOrEqual(0);
+});
+
 // Last, since the server keeps what is recorded.
 test("what somebody records here is not told back to them as a fall", async ({ page }) => {
   await enterAs(page, "Holm", "1470", "/craft/skjaer/custody");

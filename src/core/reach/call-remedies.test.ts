@@ -26,6 +26,22 @@ const expectAtZero = ({ answer }: CallRemedy): void => {
 const minute_ms = 60_000;
 
 describe("what would make a call acceptable", () => {
+  const blocks = (
+    from_ms: number | null,
+    until_ms: number | null,
+    code: Reason["code"] = "light.night",
+  ): Reason => ({
+    code,
+    effect: "blocks",
+    operations: "all",
+    from_ms,
+    until_ms,
+    source: { kind: "law", law: "test" },
+    evidence: [],
+    remedy: { code: "light.wait", clearance: "time" },
+    facts: {},
+  });
+
   test("nothing, where it is", () => {
     expect(remediesFor(known, callTo(placeAt(70.5, 11.6, 400)))).toEqual([]);
   });
@@ -38,6 +54,17 @@ describe("what would make a call acceptable", () => {
     expect(added.answer.margins[0]!.kind).toBe("fuel");
     const less = { ...added.call, fuel_kg: added.call.fuel_kg - 1e-5 };
     expect(assessCall(known, less).isAcceptable).toBe(false);
+  });
+
+  test("nearly empty tanks are filled up to what is needed, and not where the sky refuses all the same", () => {
+    const call = callTo(placeAt(70.25, 12.4, 100), { fuel_kg: 40 });
+    const added = only(remediesFor(known, call), "addFuel");
+    expectAtZero(added);
+    expect(added.changes[0]!.by_kg).toBeCloseTo(added.call.fuel_kg - 40, 9);
+    const low: CallKnown = knownOf(craftOf(), {
+      skyAt: ({ name }) => (name === "scene" ? [blocks(null, null)] : []),
+    });
+    expect(remediesFor(low, call)).toEqual([]);
   });
 
   test("a hover that fails is made good by less fuel, a lighter patient, or kit left behind", () => {
@@ -77,22 +104,6 @@ describe("what would make a call acceptable", () => {
     const uplift_kg = refuel.changes[0]!.to_kg! - 1e-3;
     const stops = refuel.call.stops.map((stop) => (stop.uplift_kg > 0 ? { ...stop, uplift_kg } : stop));
     expect(assessCall(known, { ...refuel.call, stops }).isAcceptable).toBe(false);
-  });
-
-  const blocks = (
-    from_ms: number | null,
-    until_ms: number | null,
-    code: Reason["code"] = "light.night",
-  ): Reason => ({
-    code,
-    effect: "blocks",
-    operations: "all",
-    from_ms,
-    until_ms,
-    source: { kind: "law", law: "test" },
-    evidence: [],
-    remedy: { code: "light.wait", clearance: "time" },
-    facts: {},
   });
 
   test("waiting until dawn leaves at the instant that brings the first landing to it", () => {

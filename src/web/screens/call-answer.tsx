@@ -35,8 +35,9 @@ function amountOf(
 function roomText({ met, room, unit }: Margin, locale: Locale, words: CallWords): string {
   if (met === null) return words.notKnown;
   if (room === null) return met ? words.met : words.notMet;
-  if (room < 0) return words.short(amountOf(-room, unit, "higher", locale, words));
-  return words.left(amountOf(room, unit, "lower", locale, words));
+  // What was solved to the last bit may lie a bit beyond its limit and is met: nothing is left, and nothing is short.
+  if (room < 0 && met !== true) return words.short(amountOf(-room, unit, "higher", locale, words));
+  return words.left(amountOf(Math.max(0, room), unit, "lower", locale, words));
 }
 
 function marginName({ kind, stop }: Margin, answer: CallAnswer, words: CallWords): string {

@@ -3,7 +3,6 @@
 import { useMemo, useState } from "react";
 import { displayNumber } from "../../core/quantity/display.ts";
 import type { CallKnown, CallPlace } from "../../core/reach/call.ts";
-import type { CallRemedy } from "../../core/reach/call-remedies.ts";
 import { placeFrom } from "../../core/reach/place-from.ts";
 import { basePlace } from "../../core/standing/call-desk.ts";
 import { typedText } from "../../present/typed-number.ts";
@@ -35,6 +34,7 @@ import {
 } from "./call-view.ts";
 import type { CallAsked, CallDraft, PlaceSaid, RankedCall } from "./call-view.ts";
 import { Frame } from "./frame.tsx";
+import { takenRemedy } from "./taken-remedy.ts";
 import { useCallWords } from "./use-call-words.ts";
 
 export function CallScreen({ craft }: { readonly craft: CraftView }) {
@@ -105,7 +105,7 @@ function Asking({ craft, known, base }: AskingProps) {
             craft={craft}
             known={known}
             answer={chosen.answer}
-            onTake={(remedy) => change(changedBy(remedy, known, language))}
+            onTake={(remedy) => change(takenRemedy(draft, remedy, language))}
           />
           <MarginBars answer={chosen.answer} />
           <Against craft={craft} answer={chosen.answer} />
@@ -122,25 +122,6 @@ function Asking({ craft, known, base }: AskingProps) {
       )}
     </div>
   );
-}
-
-/** What a remedy changes, as somebody would have said it. */
-function changedBy({ call }: CallRemedy, known: CallKnown, language: "en" | "de"): Partial<CallDraft> {
-  const scene = call.stops.find(({ role }) => role === "scene");
-  const hospital = call.stops.find(({ role }) => role === "hospital");
-  const uplifted = call.stops.find(({ uplift_kg }) => uplift_kg > 0);
-  const patient = scene?.boards[0];
-  const typed: Partial<Record<CallAsked, string>> = {
-    fuel_kg: typedText(call.fuel_kg, Number.isInteger(call.fuel_kg) ? 0 : 1, language),
-    ...(patient === undefined ? {} : { patient_kg: typedText(Math.floor(patient.most_kg), 0, language) }),
-  };
-  return {
-    typed,
-    hospital: known.sites.find(({ id }) => id === hospital?.place.site)?.id ?? null,
-    depart_ms: call.depart_ms,
-    without: call.without,
-    uplift: uplifted?.place.site == null ? null : { site: uplifted.place.site, kg: uplifted.uplift_kg },
-  };
 }
 
 type DraftProps = {
