@@ -36,7 +36,7 @@ function roomText({ met, room, unit }: Margin, locale: Locale, words: CallWords)
   if (met === null) return words.notKnown;
   if (room === null) return met ? words.met : words.notMet;
   // What was solved to the last bit may lie a bit beyond its limit and is met: nothing is left, and nothing is short.
-  if (room < 0 && met !== true) return words.short(amountOf(-room, unit, "higher", locale, words));
+  if (room < 0 && !met) return words.short(amountOf(-room, unit, "higher", locale, words));
   return words.left(amountOf(Math.max(0, room), unit, "lower", locale, words));
 }
 
