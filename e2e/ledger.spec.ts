@@ -24,9 +24,10 @@ test("entries are found by kind, by writer and by words, and one is shown with w
   page,
 }) => {
   await enterLedger(page, "Ravn", "2580");
+  const all = await rows(page).count();
   await page.getByRole("button", { name: "Show everything" }).click();
   await page.getByRole("dialog").getByRole("button", { name: "findings" }).click();
-  await expect(rows(page)).toHaveCount(2);
+  await expect.poll(() => rows(page).count()).toBeLessThan(all);
   await page.getByRole("textbox", { name: /Words, or the beginning/u }).fill("hose touches");
   await rows(page).first().click();
   const entry = page.getByRole("dialog");
@@ -105,7 +106,8 @@ test("an administrator erases what an entry says, for a reason, and it says so f
   await page.reload();
   await expect(page.getByText("State hash")).toBeVisible({ timeout: 30_000 });
   await page.getByRole("textbox", { name: /Words, or the beginning/u }).fill("hose touches");
-  await expect(rows(page).filter({ hasText: "Judgement" })).toHaveCount(1);
+  // The finding itself says it no more; what others wrote of it stands.
+  await expect(rows(page).filter({ hasText: /^Finding\b/u })).toHaveCount(0);
 });
 
 test("the screen is reachable by everybody and is seen in every size and light", async ({ context }) => {

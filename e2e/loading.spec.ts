@@ -101,6 +101,9 @@ test("where ballast brings the balance back, how much and where is told, and can
   await page.getByRole("button", { name: /^Cabin rack/u }).click();
   await page.getByRole("button", { name: "monitor: take out of the load" }).click();
   await page.getByRole("button", { name: "Done" }).click();
+  await page.getByRole("button", { name: /^Medic, right, facing aft/u }).click();
+  await page.getByRole("textbox", { name: "Mass, dressed" }).fill("90");
+  await page.getByRole("button", { name: "Done" }).click();
   await page.getByRole("button", { name: /^Nose bay/u }).click();
   await page.getByRole("textbox", { name: "What it is" }).fill("tools");
   await page.getByRole("textbox", { name: "Its mass" }).fill("12");

@@ -11,10 +11,8 @@ import {
   markGood,
   openPage,
   walkStop,
-  testApart,
+  test,
 } from "./harness/walker.ts";
-
-const test = testApart();
 
 const stopRow = (page: Page, stop: string) =>
   page.getByRole("list").getByRole("button", { name: new RegExp(`^${stop}`, "u") });

@@ -11,10 +11,8 @@ import {
   openPage,
   signAs,
   walkStop,
-  testApart,
+  test,
 } from "./harness/walker.ts";
-
-const test = testApart();
 
 const tomorrow = "2026-11-26T07:10:00.000Z";
 

@@ -1,5 +1,4 @@
-// `test` for specs about the app: a server with the demo, one per worker, and a page whose clock starts with the
-// demo's. `takePictures` shows a screen in every size and light.
+// `test` for specs about the app: a server with the demo, one for each spec, and a page whose clock starts with the demo's. `takePictures` shows a screen in every size and light.
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
 import { expect, type Page, test as base } from "@playwright/test";
@@ -11,16 +10,34 @@ import { type PreenServer, startPreen } from "./preen-server.ts";
  */
 export const demoClock = "2026-11-25T08:40:00.000Z";
 
-export const test = base.extend<object, { preen: PreenServer }>({
-  preen: [
+type Shelf = { readonly serverFor: (spec: string) => Promise<PreenServer> };
+
+export const test = base.extend<{ preen: PreenServer }, { shelf: Shelf }>({
+  // A walk left under way, or an event that grounds, would be in the way of another spec: each has a server of its own.
+  shelf: [
     // Playwright reads from the pattern which fixtures this one needs: none.
     // oxlint-disable-next-line no-empty-pattern
     async ({}, use) => {
-      const preen = await startPreen(demoClock);
-      await use(preen);
-      await preen.stop();
+      let held: { readonly spec: string; readonly server: PreenServer } | null = null;
+      await use({
+        serverFor: async (spec) => {
+          if (held?.spec !== spec) {
+            await held?.server.stop();
+            held = null;
+            held = { spec, server: await startPreen(demoClock) };
+          }
+          return held.server;
+        },
+      });
+      await (held as { readonly server: PreenServer } | null)?.server.stop();
     },
     { scope: "worker", timeout: 90_000 },
+  ],
+  preen: [
+    async ({ shelf }, use, { file }) => {
+      await use(await shelf.serverFor(file));
+    },
+    { timeout: 90_000 },
   ],
   baseURL: async ({ preen }, use) => {
     await use(preen.url);

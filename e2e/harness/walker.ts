@@ -4,30 +4,7 @@ import { join } from "node:path";
 import type { BrowserContext, Page } from "@playwright/test";
 import type { Sheet } from "../../src/core/sheet/schema.ts";
 import type { Gauge } from "../../src/core/sheet/gauge-blocks.ts";
-import { type PreenServer, startPreen } from "./preen-server.ts";
-import { demoClock, expect, test as shared } from "./preen-test.ts";
-
-/**
- * `test` with a server for the spec that calls this: a walk left under way, or a machine in maintenance, would be in the
- * way of another's. Playwright gives a worker of its own to whatever has a fixture of its own.
- */
-export function testApart() {
-  return shared.extend<object, { apart: PreenServer }>({
-    apart: [
-      // Playwright reads from the pattern which fixtures this one needs: none.
-      // oxlint-disable-next-line no-empty-pattern
-      async ({}, use) => {
-        const preen = await startPreen(demoClock);
-        await use(preen);
-        await preen.stop();
-      },
-      { scope: "worker", timeout: 90_000 },
-    ],
-    baseURL: async ({ apart }, use) => {
-      await use(apart.url);
-    },
-  });
-}
+import { demoClock, expect, test } from "./preen-test.ts";
 
 export const quill = JSON.parse(
   readFileSync(join(import.meta.dirname, "..", "..", "demo", "sheet", "quill.json"), "utf8"),
@@ -44,7 +21,7 @@ const pins = {
 } as const;
 export type Named = keyof typeof pins;
 
-export { expect };
+export { expect, test };
 
 /** A page of the context whose hour stands still while its timers run. */
 export async function openPage(

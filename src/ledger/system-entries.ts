@@ -51,6 +51,11 @@ const kinds: ReadonlyMap<string, { readonly roles: readonly string[]; readonly s
   ],
 );
 
+/** The roles in which an entry of this type is written; empty for what is no system type. */
+export function systemRoles(type: string): readonly string[] {
+  return kinds.get(type)?.roles ?? [];
+}
+
 export function isSystemType(type: string): boolean {
   return kinds.has(type);
 }

@@ -31,6 +31,7 @@ import { makeKey, signerOf, webVerifier } from "../../crypto/web.ts";
 import { canonicalText } from "../../ledger/canonical.ts";
 import { hashText } from "../../ledger/crypto.ts";
 import { baseLedger } from "../../ledger/base/base-ledger.ts";
+import { systemRoles } from "../../ledger/system-entries.ts";
 import { craftLedger } from "../../ledger/craft/craft-ledger.ts";
 import {
   closureBody,
@@ -626,7 +627,7 @@ export class AppDevice implements Device {
     const { person, enrolment } = this.#mySession();
     const wanted =
       [...craftLedger.types, ...baseLedger.types, ...operatorLedger.types].find((kind) => kind.type === type)
-        ?.roles ?? [];
+        ?.roles ?? systemRoles(type);
     if (!wanted.some((role) => person.roles.includes(role))) throw new NotYours(type, person.roles, wanted);
     const sheet = this.#snapshot.craft.find((craft) => craft.ledger === ledger)?.sheetHash;
     const at_ms = this.#now_ms();
