@@ -1,23 +1,15 @@
 // Call in a real browser: the place alone gives a first answer; coordinates that cannot be right are asked about; a refused
 // call says what would make it acceptable; pictures in every size and light.
 import type { Page } from "@playwright/test";
+import { enterAs } from "./harness/people.ts";
 import { expect, sizes, takePictures, test } from "./harness/preen-test.ts";
-
-async function enterAt(page: Page, path: string): Promise<void> {
-  await page.goto("/");
-  await page.getByRole("button", { name: /^Holm/u }).click();
-  for (const digit of "1470") await page.getByRole("button", { name: digit, exact: true }).click();
-  await page.getByRole("button", { name: "Enter", exact: true }).click();
-  await expect(page.getByRole("navigation")).toBeVisible({ timeout: 30_000 });
-  await page.goto(path);
-}
 
 const verdict = (page: Page) => page.locator(".verdict-words");
 
 test("a place alone gives a first answer, by way of every hospital, with the margin that binds first", async ({
   page,
 }) => {
-  await enterAt(page, "/craft/skjaer/call");
+  await enterAs(page, "Holm", "/craft/skjaer/call");
   await expect(page.getByText("Say where: everything else is as usual")).toBeVisible();
   await page.getByRole("textbox", { name: "Where", exact: true }).fill("70.35 12.9");
   await expect(verdict(page)).toHaveText(/^(Acceptable|Acceptable within limits|Not acceptable|Not known)$/u);
@@ -30,7 +22,7 @@ test("a place alone gives a first answer, by way of every hospital, with the mar
 test("a place is read in the forms in which it is called out, and one that cannot be is told why", async ({
   page,
 }) => {
-  await enterAt(page, "/craft/skjaer/call");
+  await enterAs(page, "Holm", "/craft/skjaer/call");
   const where = page.getByRole("textbox", { name: "Where", exact: true });
   await where.fill("N70°21.0' E012°54.0'");
   await expect(page.getByText("read as 70.3500° N, 12.9000° E", { exact: false })).toBeVisible();
@@ -43,7 +35,7 @@ test("a place is read in the forms in which it is called out, and one that canno
 });
 
 test("fuel that is missing is said by how much, and taking the remedy mends it", async ({ page }) => {
-  await enterAt(page, "/craft/skjaer/call");
+  await enterAs(page, "Holm", "/craft/skjaer/call");
   // Near enough to the base that its weather counts for the scene and the hospital: elsewhere no fuel makes it acceptable.
   await page.getByRole("textbox", { name: "Where", exact: true }).fill("70.25 12.4");
   await page.getByRole("textbox", { name: "At most how high" }).fill("100");
@@ -61,7 +53,7 @@ test("fuel that is missing is said by how much, and taking the remedy mends it",
 });
 
 test("what no fuel mends is not offered fuel", async ({ page }) => {
-  await enterAt(page, "/craft/skjaer/call");
+  await enterAs(page, "Holm", "/craft/skjaer/call");
   await page.getByRole("textbox", { name: "Where", exact: true }).fill("70.35 12.9");
   await page.getByRole("textbox", { name: "Fuel on board" }).fill("40");
   await expect(verdict(page)).toHaveText("Not acceptable");
@@ -71,13 +63,13 @@ test("what no fuel mends is not offered fuel", async ({ page }) => {
 });
 
 test("a tap on the map is a place", async ({ page }) => {
-  await enterAt(page, "/craft/skjaer/call");
+  await enterAs(page, "Holm", "/craft/skjaer/call");
   await page.locator(".call-map svg").click({ position: { x: 150, y: 120 } });
   await expect(page.locator(".verdict-then")).toContainText("binds first");
 });
 
 test("it fits every size in every light", async ({ page }) => {
-  await enterAt(page, "/craft/skjaer/call");
+  await enterAs(page, "Holm", "/craft/skjaer/call");
   await takePictures(page, "call", async (shown) => {
     await shown.getByRole("textbox", { name: "Where", exact: true }).fill("70.35 12.9");
     await expect(shown.locator(".margin").first()).toBeVisible();

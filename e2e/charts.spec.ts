@@ -3,15 +3,11 @@
 import { readFileSync } from "node:fs";
 import { AxeBuilder } from "@axe-core/playwright";
 import type { Page } from "@playwright/test";
+import { enterAs } from "./harness/people.ts";
 import { expect, takePictures, test } from "./harness/preen-test.ts";
 
 async function enterCharts(page: Page, chart = ""): Promise<void> {
-  await page.goto("/");
-  await page.getByRole("button", { name: /^Ravn/u }).click();
-  for (const digit of "2580") await page.getByRole("button", { name: digit, exact: true }).click();
-  await page.getByRole("button", { name: "Enter", exact: true }).click();
-  await expect(page.getByRole("navigation")).toBeVisible({ timeout: 30_000 });
-  await page.goto(`/sheets/quill@1${chart}`);
+  await enterAs(page, "Ravn", `/sheets/quill@1${chart}`);
   await expect(page.getByRole("heading", { name: "Sheets" })).toBeVisible();
 }
 

@@ -1,7 +1,8 @@
 // Custody: a machine given to maintenance is not ready and its walks are over; it comes back by a release, inspected by a
 // second person where work was done at controls, and what was worked on is looked at again item by item.
 import { sizes } from "./harness/preen-test.ts";
-import { enterAs, expect, goTo, openPage, quill, signAs, test } from "./harness/walker.ts";
+import { enterAs } from "./harness/people.ts";
+import { expect, goTo, openPage, quill, signAs, test } from "./harness/walker.ts";
 import type { Page } from "@playwright/test";
 
 /** The machine's standing lists a reason with these words, or does not. */

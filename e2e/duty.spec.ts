@@ -1,26 +1,17 @@
 // What runs out, and who is on duty, in a real browser: the list with its ends, a shift declared anew, and pictures of
 // both in every size and light.
-import type { Page } from "@playwright/test";
+import { enterAs } from "./harness/people.ts";
 import { expect, takePictures, test } from "./harness/preen-test.ts";
 
-async function enterAt(page: Page, path: string): Promise<void> {
-  await page.goto("/");
-  await page.getByRole("button", { name: /^Ravn/u }).click();
-  for (const digit of "2580") await page.getByRole("button", { name: digit, exact: true }).click();
-  await page.getByRole("button", { name: "Enter", exact: true }).click();
-  await expect(page.getByRole("navigation")).toBeVisible({ timeout: 30_000 });
-  await page.goto(path);
-}
-
 test("what runs out stands in one list, deferrals with their last day and its rule", async ({ page }) => {
-  await enterAt(page, "/craft/skjaer/runsOut");
+  await enterAs(page, "Ravn", "/craft/skjaer/runsOut");
   await expect(page.getByText("50-hour inspection", { exact: false })).toBeVisible();
   await expect(page.getByText("Landing light, deferred", { exact: false })).toBeVisible();
   await expect(page.getByText("last day 30 November 2026, by", { exact: false })).toBeVisible();
 });
 
 test("a shift is declared, and says what is missing until it is whole", async ({ page }) => {
-  await enterAt(page, "/craft/tinde/crew");
+  await enterAs(page, "Ravn", "/craft/tinde/crew");
   await expect(page.getByRole("heading", { name: /^On duty/u })).toBeVisible();
   await page.getByRole("button", { name: "Declare the shift" }).click();
   await expect(page.getByText("Choose who is on duty")).toBeVisible();
@@ -37,7 +28,7 @@ test("a shift is declared, and says what is missing until it is whole", async ({
 });
 
 test("both screens fit every size in every light", async ({ page }) => {
-  await enterAt(page, "/craft/skjaer/runsOut");
+  await enterAs(page, "Ravn", "/craft/skjaer/runsOut");
   await takePictures(page, "runs-out", async (shown) => {
     await expect(shown.getByText("50-hour inspection", { exact: false })).toBeVisible();
   });

@@ -6,15 +6,8 @@ import { join } from "node:path";
 import { chromium } from "@playwright/test";
 import type { BrowserContext, Page } from "@playwright/test";
 import { launchSettings } from "./harness/launch-settings.ts";
+import { enterAs, typePin } from "./harness/people.ts";
 import { demoClock, expect, takePictures, test } from "./harness/preen-test.ts";
-
-async function enter(page: Page, who: string, pin: string): Promise<void> {
-  await page.goto("/");
-  await page.getByRole("button", { name: new RegExp(`^${who}`, "u") }).click();
-  for (const digit of pin) await page.getByRole("button", { name: digit, exact: true }).click();
-  await page.getByRole("button", { name: "Enter", exact: true }).click();
-  await expect(page.getByRole("navigation")).toBeVisible({ timeout: 30_000 });
-}
 
 async function newPage(context: BrowserContext): Promise<Page> {
   const page = await context.newPage();
@@ -67,7 +60,7 @@ test("a finding with a photo, taken offline, is there after a kill and a reload,
   try {
     let context = await launch();
     let page = await newPage(context);
-    await enter(page, "Lind", "3690");
+    await enterAs(page, "Lind");
     await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
     await page.goto("/craft/tinde/findings");
     await page.getByRole("heading", { level: 1 }).waitFor();
@@ -148,7 +141,7 @@ test("a finding with a photo, taken offline, is there after a kill and a reload,
 test("what is typed badly is asked about or refused by its name", async ({ context }) => {
   test.setTimeout(120_000);
   const page = await newPage(context);
-  await enter(page, "Ravn", "2580");
+  await enterAs(page, "Ravn");
   await page.goto("/craft/myr/findings");
   await openCapture(page);
   const files = dialog(page).locator("input[type=file]").last();
@@ -227,7 +220,7 @@ test("what is typed badly is asked about or refused by its name", async ({ conte
 
 test("what the sheet leaves to an engineer a pilot can only keep on the ground", async ({ context }) => {
   const page = await newPage(context);
-  await enter(page, "Ravn", "2580");
+  await enterAs(page, "Ravn");
   await page.goto("/craft/myr/findings");
   await openCapture(page);
   await dialog(page).getByRole("button", { name: "Right boom" }).click();
@@ -255,7 +248,7 @@ test("an event keeps the machine on the ground until an engineer has written", a
 }) => {
   test.setTimeout(120_000);
   const page = await newPage(context);
-  await enter(page, "Holm", "1470");
+  await enterAs(page, "Holm");
   await page.goto("/craft/skjaer/findings");
   await page.getByRole("button", { name: /^It happened/u }).click();
   await pick(page, /^Bird strike/u);
@@ -270,15 +263,13 @@ test("an event keeps the machine on the ground until an engineer has written", a
 
   const hangar = await browser.newContext(baseURL === undefined ? {} : { baseURL });
   const engineer = await newPage(hangar);
-  await enter(engineer, "Brekke", "7412");
+  await enterAs(engineer, "Brekke");
   await engineer.goto("/craft/skjaer/findings");
   await engineer
     .getByRole("textbox", { name: "What was looked at, and what was found" })
     .fill("no trace, probes free");
   await engineer.getByRole("button", { name: "Clear it" }).click();
-  for (const digit of "7412")
-    await dialog(engineer).getByRole("button", { name: digit, exact: true }).click();
-  await dialog(engineer).getByRole("button", { name: "Enter", exact: true }).click();
+  await typePin(dialog(engineer), "Brekke");
   await expect(engineer.getByText("cleared", { exact: false }).first()).toBeVisible();
   await hangar.close();
 });
@@ -286,7 +277,7 @@ test("an event keeps the machine on the ground until an engineer has written", a
 test("all that was found is a map and a table, by time, kind and machine", async ({ context }) => {
   test.setTimeout(120_000);
   const page = await newPage(context);
-  await enter(page, "Sund", "8520");
+  await enterAs(page, "Sund");
   await page.goto("/craft/tinde/findings");
   const table = page.getByRole("table").last();
   await expect(table).toContainText("Chafing, hose in the rear bay", { timeout: 20_000 });
@@ -309,7 +300,7 @@ test("all that was found is a map and a table, by time, kind and machine", async
 });
 
 test("the screen of findings fits every size in every light", async ({ page }) => {
-  await enter(page, "Brekke", "7412");
+  await enterAs(page, "Brekke");
   await page.goto("/craft/tinde/findings");
   await takePictures(page, "findings", async (shown) => {
     await expect(shown.getByRole("heading", { name: "All that was found" })).toBeVisible();

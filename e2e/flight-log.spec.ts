@@ -1,19 +1,11 @@
 // The flight log in a real browser: a flight begun blocks until it is logged from its draft, what is missing is asked, an
 // exceedance stands as an event, a series that would pass a limit has to be split, a correction takes its reason.
 import type { Page } from "@playwright/test";
+import { enterAs } from "./harness/people.ts";
 import { demoClock, expect as plainly, takePictures, test } from "./harness/preen-test.ts";
 
 // A page that is loaded anew folds fourteen months first, beside whatever else the machine does.
 const expect = plainly.configure({ timeout: 30_000 });
-
-async function enterAt(page: Page, path: string): Promise<void> {
-  await page.goto("/");
-  await page.getByRole("button", { name: /^Ravn/u }).click();
-  for (const digit of "2580") await page.getByRole("button", { name: digit, exact: true }).click();
-  await page.getByRole("button", { name: "Enter", exact: true }).click();
-  await expect(page.getByRole("navigation")).toBeVisible();
-  await page.goto(path);
-}
 
 /** The foot of a sheet covers what lies at its edge, so that a choice is brought to the middle first. */
 async function choose(page: Page, group: string, choice: string): Promise<void> {
@@ -40,7 +32,7 @@ test("a flight under way blocks until it is logged, and asks whether a limit was
   const page = await context.newPage();
   await page.clock.setFixedTime(demoClock);
   page.setDefaultTimeout(15_000);
-  await enterAt(page, "/craft/skjaer/runsOut");
+  await enterAs(page, "Ravn", "/craft/skjaer/runsOut");
   const inspection = page.getByRole("listitem").filter({ hasText: "50-hour inspection" });
   const left = async () =>
     Number(/([\d.]+) flight hours left/u.exec((await inspection.textContent()) ?? "")?.[1]);
@@ -94,7 +86,7 @@ test("a landing before the take-off is said, a series over a limit must be split
   const page = await context.newPage();
   await page.clock.setFixedTime(demoClock);
   page.setDefaultTimeout(15_000);
-  await enterAt(page, "/craft/tinde/flights");
+  await enterAs(page, "Ravn", "/craft/tinde/flights");
   await page.getByRole("button", { name: "Log a flight" }).click();
   await page.getByRole("textbox", { name: "Take-off" }).fill("24:00");
   await expect(page.getByText("is no time of day", { exact: false })).toBeVisible();
@@ -128,7 +120,7 @@ test("an hour meter that shows less than before makes the standing not known", a
   const page = await context.newPage();
   await page.clock.setFixedTime(demoClock);
   page.setDefaultTimeout(15_000);
-  await enterAt(page, "/craft/tinde/flights");
+  await enterAs(page, "Ravn", "/craft/tinde/flights");
   await page.getByRole("button", { name: "Read the hour meter" }).click();
   await page.getByRole("textbox", { name: "Hour meter shows" }).fill("900");
   await page.getByRole("button", { name: "Record the reading" }).click();
@@ -137,7 +129,7 @@ test("an hour meter that shows less than before makes the standing not known", a
 });
 
 test("the flight log fits every size in every light", async ({ page }) => {
-  await enterAt(page, "/craft/skjaer/flights");
+  await enterAs(page, "Ravn", "/craft/skjaer/flights");
   await takePictures(page, "flights", async (shown) => {
     await expect(shown.getByRole("heading", { name: "Counters" })).toBeVisible();
   });

@@ -4,17 +4,13 @@ import { execFileSync } from "node:child_process";
 import { join } from "node:path";
 import { AxeBuilder } from "@axe-core/playwright";
 import type { Page } from "@playwright/test";
+import { enterAs, type Named } from "./harness/people.ts";
 import { demoClock, expect, takePictures, test } from "./harness/preen-test.ts";
 
 const root = join(import.meta.dirname, "..");
 
-async function enterLedger(page: Page, who: string, pin: string): Promise<void> {
-  await page.goto("/");
-  await page.getByRole("button", { name: new RegExp(`^${who}`, "u") }).click();
-  for (const digit of pin) await page.getByRole("button", { name: digit, exact: true }).click();
-  await page.getByRole("button", { name: "Enter", exact: true }).click();
-  await expect(page.getByRole("link", { name: /Tinde/u })).toBeVisible({ timeout: 30_000 });
-  await page.goto("/craft/tinde/ledger");
+async function enterLedger(page: Page, who: Named): Promise<void> {
+  await enterAs(page, who, "/craft/tinde/ledger");
   await expect(page.getByText("State hash")).toBeVisible({ timeout: 30_000 });
 }
 
@@ -23,7 +19,7 @@ const rows = (page: Page) => page.locator("main .ledger-line");
 test("entries are found by kind, by writer and by words, and one is shown with what stands behind it", async ({
   page,
 }) => {
-  await enterLedger(page, "Ravn", "2580");
+  await enterLedger(page, "Ravn");
   const all = await rows(page).count();
   await page.getByRole("button", { name: "Show everything" }).click();
   await page.getByRole("dialog").getByRole("button", { name: "findings" }).click();
@@ -46,7 +42,7 @@ test("entries are found by kind, by writer and by words, and one is shown with w
 });
 
 test("the record is proven on the device, and its export proves itself outside", async ({ page }) => {
-  await enterLedger(page, "Ravn", "2580");
+  await enterLedger(page, "Ravn");
   await page.getByRole("button", { name: /^Verify on this device/u }).click();
   await expect(page.getByText(/\d+ entries proven, nothing altered/u)).toBeVisible({ timeout: 60_000 });
   const saved = page.waitForEvent("download");
@@ -59,7 +55,7 @@ test("the record is proven on the device, and its export proves itself outside",
 });
 
 test("a filling written twice is asked about, decided, and stays in the record", async ({ page }) => {
-  await enterLedger(page, "Ravn", "2580");
+  await enterLedger(page, "Ravn");
   for (let time = 0; time < 2; time += 1) {
     await page.goto("/craft/tinde/levels");
     await page.getByRole("button", { name: /^Engine oil, left/u }).click();
@@ -90,7 +86,7 @@ test("a filling written twice is asked about, decided, and stays in the record",
 test("an administrator erases what an entry says, for a reason, and it says so for good", async ({
   page,
 }) => {
-  await enterLedger(page, "Vik", "9630");
+  await enterLedger(page, "Vik");
   await page.getByRole("textbox", { name: /Words, or the beginning/u }).fill("hose touches");
   await rows(page).first().click();
   const entry = page.getByRole("dialog");
@@ -113,7 +109,7 @@ test("an administrator erases what an entry says, for a reason, and it says so f
 test("the screen is reachable by everybody and is seen in every size and light", async ({ context }) => {
   const page = await context.newPage();
   await page.clock.setFixedTime(demoClock);
-  await enterLedger(page, "Ravn", "2580");
+  await enterLedger(page, "Ravn");
   expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
   await takePictures(page, "ledger", async (shown) => {
     await expect(shown.getByText("State hash")).toBeVisible({ timeout: 30_000 });

@@ -3,19 +3,11 @@
 import { readFileSync } from "node:fs";
 import { AxeBuilder } from "@axe-core/playwright";
 import type { Page } from "@playwright/test";
+import { enterAs } from "./harness/people.ts";
 import { expect, takePictures, test } from "./harness/preen-test.ts";
 
-async function enterAs(page: Page, who: string, pin: string): Promise<void> {
-  await page.getByRole("button", { name: new RegExp(`^${who}`, "u") }).click();
-  for (const digit of pin) await page.getByRole("button", { name: digit, exact: true }).click();
-  await page.getByRole("button", { name: "Enter", exact: true }).click();
-  await expect(page.getByRole("navigation")).toBeVisible({ timeout: 30_000 });
-}
-
 async function enterLevels(page: Page): Promise<void> {
-  await page.goto("/");
-  await enterAs(page, "Ravn", "2580");
-  await page.goto("/craft/tinde/levels");
+  await enterAs(page, "Ravn", "/craft/tinde/levels");
   await expect(page.getByRole("button", { name: /^Engine oil, left/u })).toBeVisible();
 }
 
@@ -136,9 +128,7 @@ test("a wrong grade is asked about until an engineer settles it; a pilot cannot"
   await page.goto("/craft/tinde");
   await expect(question).toBeVisible();
 
-  await page.goto("/enter");
-  await enterAs(page, "Brekke", "7412");
-  await page.goto("/craft/tinde/levels");
+  await enterAs(page, "Brekke", "/craft/tinde/levels");
   await page.getByRole("button", { name: /^Engine oil, right/u }).click();
   for (const _ of ["not listed", "mixed"]) {
     await page

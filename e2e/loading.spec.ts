@@ -1,15 +1,11 @@
 // Loading in a real browser: the load of the morning as it was said, changed by tapping a place, its numbers at once, said
 // again; and pictures of it in every size and light.
 import type { Page } from "@playwright/test";
+import { enterAs } from "./harness/people.ts";
 import { expect, takePictures, test } from "./harness/preen-test.ts";
 
 async function enterLoading(page: Page): Promise<void> {
-  await page.goto("/");
-  await page.getByRole("button", { name: /^Ravn/u }).click();
-  for (const digit of "2580") await page.getByRole("button", { name: digit, exact: true }).click();
-  await page.getByRole("button", { name: "Enter", exact: true }).click();
-  await expect(page.getByRole("navigation")).toBeVisible({ timeout: 30_000 });
-  await page.goto("/craft/tinde/loading");
+  await enterAs(page, "Ravn", "/craft/tinde/loading");
   await expect(page.getByRole("status").first()).toContainText("Inside all limits");
 }
 
@@ -163,12 +159,7 @@ test("everything is reached by keyboard, in German and in pounds, and a screen r
 });
 
 test("an engineer records a weighing, and every load rests on it at once", async ({ page }) => {
-  await page.goto("/");
-  await page.getByRole("button", { name: /^Brekke/u }).click();
-  for (const digit of "7412") await page.getByRole("button", { name: digit, exact: true }).click();
-  await page.getByRole("button", { name: "Enter", exact: true }).click();
-  await expect(page.getByRole("navigation")).toBeVisible({ timeout: 30_000 });
-  await page.goto("/craft/tinde/loading");
+  await enterAs(page, "Brekke", "/craft/tinde/loading");
   await page.getByRole("button", { name: "Record a weighing" }).click();
   await page.getByRole("textbox", { name: "Mass as weighed, empty" }).fill("2900");
   await page.getByRole("textbox", { name: "Arm from the datum, aft positive" }).fill("4.55");

@@ -1,21 +1,11 @@
 // What offices sign, in a real browser: each form by its role, new counters with a reason, work done, a deferral in words and
 // extended once, papers with the last day that follows, minima confirmed and replaced by a person.
 import type { Page } from "@playwright/test";
+import { enterAs } from "./harness/people.ts";
 import { demoClock, expect as plainly, takePictures, test } from "./harness/preen-test.ts";
 
 // A page that is loaded anew folds fourteen months first, beside whatever else the machine does.
 const expect = plainly.configure({ timeout: 30_000 });
-
-const pins = { Ravn: "2580", Brekke: "7412", Sund: "8520", Vik: "9630" } as const;
-
-async function enterAs(page: Page, person: keyof typeof pins, path: string): Promise<void> {
-  await page.goto("/enter");
-  await page.getByRole("button", { name: new RegExp(`^${person}`, "u") }).click();
-  for (const digit of pins[person]) await page.getByRole("button", { name: digit, exact: true }).click();
-  await page.getByRole("button", { name: "Enter", exact: true }).click();
-  await expect(page.getByRole("navigation")).toBeVisible();
-  await page.goto(path);
-}
 
 async function choose(page: Page, group: string, choice: string): Promise<void> {
   const radio = page.getByRole("group", { name: group }).getByRole("radio", { name: choice, exact: true });

@@ -1,14 +1,10 @@
 // Power in a real browser: what the charts give at a place, not known outside them, and a power check that is recorded.
 import type { Page } from "@playwright/test";
+import { enterAs } from "./harness/people.ts";
 import { expect, takePictures, test } from "./harness/preen-test.ts";
 
 async function enterPower(page: Page): Promise<void> {
-  await page.goto("/");
-  await page.getByRole("button", { name: /^Ravn/u }).click();
-  for (const digit of "2580") await page.getByRole("button", { name: digit, exact: true }).click();
-  await page.getByRole("button", { name: "Enter", exact: true }).click();
-  await expect(page.getByRole("navigation")).toBeVisible({ timeout: 30_000 });
-  await page.goto("/craft/tinde/power");
+  await enterAs(page, "Ravn", "/craft/tinde/power");
   await expect(page.getByRole("heading", { name: "What the charts give there" })).toBeVisible();
 }
 

@@ -1,21 +1,13 @@
 // Reach in a real browser: the map is drawn in a worker, says what is not in it, follows the fuel, and stands in a table too.
 import type { Page } from "@playwright/test";
+import { enterAs } from "./harness/people.ts";
 import { expect, sizes, takePictures, test } from "./harness/preen-test.ts";
-
-async function enterAt(page: Page, path: string): Promise<void> {
-  await page.goto("/");
-  await page.getByRole("button", { name: /^Holm/u }).click();
-  for (const digit of "1470") await page.getByRole("button", { name: digit, exact: true }).click();
-  await page.getByRole("button", { name: "Enter", exact: true }).click();
-  await expect(page.getByRole("navigation")).toBeVisible({ timeout: 30_000 });
-  await page.goto(path);
-}
 
 const drawn = async (page: Page): Promise<number> =>
   Number((await page.locator(".reach-map").getAttribute("data-drawn")) ?? 0);
 
 test("the map is drawn, says what is not in it, and is drawn anew with other fuel", async ({ page }) => {
-  await enterAt(page, "/craft/skjaer/reach");
+  await enterAs(page, "Holm", "/craft/skjaer/reach");
   await expect.poll(() => drawn(page), { timeout: 30_000 }).toBeGreaterThan(0);
   await expect(page.getByText("Terrain and obstacles are not in it", { exact: false })).toBeVisible();
   await expect(page.locator(".reach-legend li").first()).toBeVisible();
@@ -29,7 +21,7 @@ test("the map is drawn, says what is not in it, and is drawn anew with other fue
 });
 
 test("it fits every size in every light", async ({ page }) => {
-  await enterAt(page, "/craft/skjaer/reach");
+  await enterAs(page, "Holm", "/craft/skjaer/reach");
   await takePictures(page, "reach", async (shown) => {
     await expect.poll(() => drawn(shown), { timeout: 30_000 }).toBeGreaterThan(0);
     for (const viewport of Object.values(sizes)) {

@@ -1,6 +1,7 @@
 // The standing line in a real browser: it falls by itself at its instant, shows what fell and sounds until somebody has seen
 // it; the whole line by keyboard and for a screen reader; what would help; pictures of it in every size and light.
 import type { Page } from "@playwright/test";
+import { enterAs } from "./harness/people.ts";
 import { expect, sizes, takePictures, test } from "./harness/preen-test.ts";
 
 /** Counts what the page sounds, since nobody hears it here. */
@@ -19,20 +20,11 @@ async function listen(page: Page): Promise<void> {
 const tones = (page: Page): Promise<number> =>
   page.evaluate(() => (window as unknown as { tones: number }).tones);
 
-async function enterAs(page: Page, name: string, pin: string, path: string): Promise<void> {
-  await page.goto("/");
-  await page.getByRole("button", { name: new RegExp(`^${name}`, "u") }).click();
-  for (const digit of pin) await page.getByRole("button", { name: digit, exact: true }).click();
-  await page.getByRole("button", { name: "Enter", exact: true }).click();
-  await expect(page.getByRole("navigation")).toBeVisible({ timeout: 30_000 });
-  await page.goto(path);
-}
-
 test("an open page falls at its instant, says so over every screen, and sounds until somebody has seen it", async ({
   page,
 }) => {
   await listen(page);
-  await enterAs(page, "Holm", "1470", "/craft/skjaer");
+  await enterAs(page, "Holm", "/craft/skjaer");
   const verdict = page.getByRole("heading", { level: 1 });
   await expect(verdict).toHaveText("Ready within limits");
   // Somewhere else, so that nothing but the clock brings it back.
@@ -65,7 +57,7 @@ test("an open page falls at its instant, says so over every screen, and sounds u
 test("the whole line goes by arrow keys from change to change and says each span with what makes it", async ({
   page,
 }) => {
-  await enterAs(page, "Holm", "1470", "/craft/skjaer");
+  await enterAs(page, "Holm", "/craft/skjaer");
   await page.getByRole("button", { name: /^Day VFR/u }).click();
   const dialog = page.getByRole("dialog");
   await expect(dialog.getByRole("heading", { name: "Day VFR" })).toBeVisible();
@@ -86,7 +78,7 @@ test("the whole line goes by arrow keys from change to change and says each span
 });
 
 test("a machine that is not ready says the fewest things that would make it so", async ({ page }) => {
-  await enterAs(page, "Ravn", "2580", "/craft/tinde");
+  await enterAs(page, "Ravn", "/craft/tinde");
   const helps = page.locator(".helps");
   await expect(helps).toContainText("What would make it ready");
   await expect(helps).toContainText(/One thing to do|\d things to do/u);
@@ -95,7 +87,7 @@ test("a machine that is not ready says the fewest things that would make it so",
 });
 
 test("it fits every size in every light", async ({ page }) => {
-  await enterAs(page, "Holm", "1470", "/craft/skjaer");
+  await enterAs(page, "Holm", "/craft/skjaer");
   await takePictures(page, "standing-line", async (shown) => {
     await expect(shown.getByRole("heading", { level: 1 })).toHaveText("Ready within limits");
     await shown.getByRole("button", { name: /^Day VFR/u }).click();
@@ -125,7 +117,7 @@ test("a sheet that gets narrower holds its line before anything has been measure
     };
   });
   await page.setViewportSize(sizes.desk);
-  await enterAs(page, "Holm", "1470", "/craft/skjaer");
+  await enterAs(page, "Holm", "/craft/skjaer");
   await page.getByRole("button", { name: /^Day VFR/u }).click();
   const dialog = page.getByRole("dialog");
   const strip = dialog.locator(".ribbon svg").first();
@@ -140,7 +132,7 @@ test("a sheet that gets narrower holds its line before anything has been measure
 
 // Last, since the server keeps what is recorded.
 test("what somebody records here is not told back to them as a fall", async ({ page }) => {
-  await enterAs(page, "Holm", "1470", "/craft/skjaer/custody");
+  await enterAs(page, "Holm", "/craft/skjaer/custody");
   await page.getByRole("button", { name: "Give it to" }).click();
   const dialog = page.getByRole("dialog");
   await dialog.getByRole("radio", { name: "Maintenance" }).check({ force: true });

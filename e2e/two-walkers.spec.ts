@@ -2,17 +2,8 @@
 // wins, both see who has been where, and a call-out on one freezes the other without losing a tap.
 import type { Page } from "@playwright/test";
 import { sizes } from "./harness/preen-test.ts";
-import {
-  beginWalk,
-  enterAs,
-  expect,
-  goTo,
-  left,
-  markGood,
-  openPage,
-  walkStop,
-  test,
-} from "./harness/walker.ts";
+import { enterAs } from "./harness/people.ts";
+import { beginWalk, expect, goTo, left, markGood, openPage, walkStop, test } from "./harness/walker.ts";
 
 const stopRow = (page: Page, stop: string) =>
   page.getByRole("list").getByRole("button", { name: new RegExp(`^${stop}`, "u") });

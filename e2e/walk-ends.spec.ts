@@ -1,9 +1,9 @@
 // What ends a walk and who may make one: begun yesterday, frost, somebody whose role walks round no machine; marks taken
 // back; what a launch walk adds and why.
 import { sizes } from "./harness/preen-test.ts";
+import { enterAs } from "./harness/people.ts";
 import {
   beginWalk,
-  enterAs,
   expect,
   goTo,
   left,

@@ -1,6 +1,7 @@
 // A walk on paper: printed with its code, typed in afterwards under that code and no other, signed, and told as paper.
 import { sizes } from "./harness/preen-test.ts";
-import { enterAs, expect, goTo, openPage, signAs, test } from "./harness/walker.ts";
+import { enterAs } from "./harness/people.ts";
+import { expect, goTo, openPage, signAs, test } from "./harness/walker.ts";
 import type { Page } from "@playwright/test";
 
 async function launchPaper(page: Page, craft: string, button: RegExp): Promise<void> {

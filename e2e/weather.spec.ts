@@ -1,13 +1,11 @@
 // Weather and light in a real browser: what is held is shown as issued and decoded, a report can be pasted, a pilot's own
 // look stands with its end, and nothing runs out of the screen in any size and light.
 import type { Page } from "@playwright/test";
+import { enterAs, type Named } from "./harness/people.ts";
 import { expect, sizes, takePictures, test } from "./harness/preen-test.ts";
 
-async function openWeather(page: Page, who = "Ravn", pin = "2580"): Promise<void> {
-  await page.goto("/");
-  await page.getByText(who).first().click();
-  for (const digit of pin) await page.getByRole("button", { name: digit, exact: true }).click();
-  await page.getByRole("button", { name: "Enter", exact: true }).click();
+async function openWeather(page: Page, who: Named = "Ravn"): Promise<void> {
+  await enterAs(page, who);
   await page.getByRole("link", { name: /Tinde/u }).click();
   // On a phone it stands behind "More".
   const more = page.getByRole("button", { name: "More", exact: true });
@@ -121,7 +119,7 @@ test("a pilot reads who sets the limits", async ({ page }) => {
 });
 
 test("the office describes stations and sets limits", async ({ page }) => {
-  await openWeather(page, "Vik", "9630");
+  await openWeather(page, "Vik");
   await page.getByRole("button", { name: "Describe a station" }).click();
   const dialog = page.getByRole("dialog");
   await dialog.getByRole("button", { name: "Save" }).click();

@@ -6,18 +6,21 @@ import { findingsWordsIn } from "../../src/present/words/findings-words.ts";
 import { levelsWordsIn } from "../../src/present/words/levels-words.ts";
 import { wordsIn } from "../../src/present/words/words.ts";
 import { hold_ms } from "../../src/web/parts/use-hold.ts";
+import { type Named, pins } from "./people.ts";
 import { gaugeIn, usualReading } from "./usual-readings.ts";
 
 /** The air at the demo's base when the specs walk. */
 const outside_C = -4;
 
-/** The people of the demo that the specs need, with the PINs that the server prints. */
+const person = (name: Named) => ({ name, pin: pins[name] });
+
+/** The people of the demo that these steps need, by what they do. */
 export const people = {
-  pilot: { name: "Ravn", pin: "2580" },
-  otherPilot: { name: "Holm", pin: "1470" },
-  crewMember: { name: "Lind", pin: "3690" },
-  engineer: { name: "Brekke", pin: "7412" },
-} as const;
+  pilot: person("Ravn"),
+  otherPilot: person("Holm"),
+  crewMember: person("Lind"),
+  engineer: person("Brekke"),
+};
 
 export type DemoPerson = (typeof people)[keyof typeof people];
 

@@ -4,22 +4,12 @@ import { join } from "node:path";
 import type { BrowserContext, Page } from "@playwright/test";
 import type { Sheet } from "../../src/core/sheet/schema.ts";
 import type { Gauge } from "../../src/core/sheet/gauge-blocks.ts";
+import { type Named, typePin } from "./people.ts";
 import { demoClock, expect, test } from "./preen-test.ts";
 
 export const quill = JSON.parse(
   readFileSync(join(import.meta.dirname, "..", "..", "demo", "sheet", "quill.json"), "utf8"),
 ) as Sheet;
-
-/** PINs of the demo's people. */
-const pins = {
-  Ravn: "2580",
-  Holm: "1470",
-  Lind: "3690",
-  Brekke: "7412",
-  Foss: "6280",
-  Sund: "8520",
-} as const;
-export type Named = keyof typeof pins;
 
 export { expect, test };
 
@@ -37,18 +27,6 @@ export async function openPage(
   return page;
 }
 
-async function typePin(page: Page, name: Named): Promise<void> {
-  for (const digit of pins[name]) await page.getByRole("button", { name: digit, exact: true }).click();
-  await page.getByRole("button", { name: "Enter", exact: true }).click();
-}
-
-export async function enterAs(page: Page, name: Named): Promise<void> {
-  await page.goto("/enter");
-  await page.getByRole("button", { name: new RegExp(`^${name}`, "u") }).click();
-  await typePin(page, name);
-  await expect(page.getByRole("link", { name: /Tinde/u })).toBeVisible({ timeout: 30_000 });
-}
-
 /** Signs what the open dialog asks to be signed. */
 export async function signAs(page: Page, name: Named): Promise<void> {
   const pad = page
@@ -56,7 +34,7 @@ export async function signAs(page: Page, name: Named): Promise<void> {
     .filter({ has: page.getByRole("button", { name: "Enter", exact: true }) })
     .last();
   await expect(pad).toBeVisible();
-  await typePin(page, name);
+  await typePin(pad, name);
 }
 
 /** The screen of a machine, once everything has been exchanged. */

@@ -1,7 +1,7 @@
 // Call: where, and at once a first answer; everything else is as usual and can be changed. One screen: the standing of this
 // call, the margin that binds first, all margins as bars, what would make a refused one acceptable.
 import { useMemo, useState } from "react";
-import { displayNumber } from "../../core/quantity/display.ts";
+import { displayNumber, roundForDisplay, type Worse } from "../../core/quantity/display.ts";
 import type { CallKnown, CallPlace } from "../../core/reach/call.ts";
 import { placeFrom } from "../../core/reach/place-from.ts";
 import { basePlace } from "../../core/standing/call-desk.ts";
@@ -315,44 +315,22 @@ function Changes({ craft, draft, change, chosen }: ChangesProps) {
   const made = deskOf(craft);
   const usual = usualOf(chosen.call);
   const elevation_m = usual.elevation_ft === null ? null : metresOf(usual.elevation_ft);
+  const elevationHint =
+    elevation_m === null
+      ? words.elevationHint
+      : `${displayNumber(elevation_m, 0, "higher", language)} m; ${words.elevationHint}`;
   return (
     <section className="stack opens">
-      <CallStepper
+      <CallSteppers
         draft={draft}
         change={change}
-        asked="fuel_kg"
-        label={words.fuel}
-        unit="kg"
-        usual={usual.fuel_kg}
-      />
-      <CallStepper
-        draft={draft}
-        change={change}
-        asked="patient_kg"
-        label={words.patient}
-        unit="kg"
-        usual={usual.patient_kg}
-      />
-      <CallStepper
-        draft={draft}
-        change={change}
-        asked="elevation_ft"
-        label={words.elevation}
-        unit="ft"
-        usual={usual.elevation_ft}
-        hint={
-          elevation_m === null
-            ? words.elevationHint
-            : `${displayNumber(elevation_m, 0, "higher", language)} m; ${words.elevationHint}`
-        }
-      />
-      <CallStepper
-        draft={draft}
-        change={change}
-        asked="stay_min"
-        label={words.stay}
-        unit="min"
-        usual={usual.stay_min}
+        usual={usual}
+        asks={[
+          { asked: "fuel_kg", label: words.fuel, unit: "kg" },
+          { asked: "patient_kg", label: words.patient, unit: "kg" },
+          { asked: "elevation_ft", label: words.elevation, unit: "ft", hint: elevationHint },
+          { asked: "stay_min", label: words.stay, unit: "min" },
+        ]}
       />
       {made !== null && (
         <Picker
@@ -366,29 +344,47 @@ function Changes({ craft, draft, change, chosen }: ChangesProps) {
   );
 }
 
-type CallStepperProps = DraftProps & {
+/** Which way a rounded figure would flatter: fuel rounds down, what has to be carried, climbed or waited for rounds up. */
+const worse = {
+  fuel_kg: "lower",
+  patient_kg: "higher",
+  stay_min: "higher",
+  elevation_ft: "higher",
+  wind_kt: "both",
+  wind_deg: "both",
+} as const satisfies Record<keyof typeof steps, Worse>;
+
+export type AskedOfCall = {
   readonly asked: keyof typeof steps;
   readonly label: string;
   readonly unit: string;
-  /** What counts while nobody has said otherwise. */
-  readonly usual: number | null;
   readonly hint?: string;
 };
 
-export function CallStepper({ draft, change, asked, label, unit, usual, hint }: CallStepperProps) {
+type CallSteppersProps = DraftProps & {
+  readonly asks: readonly AskedOfCall[];
+  /** What counts while nobody has said otherwise. */
+  readonly usual: Readonly<Record<keyof typeof steps, number | null>>;
+};
+
+export function CallSteppers({ draft, change, asks, usual }: CallSteppersProps) {
   const { language } = useLocale();
-  const { decimals } = callScales[asked];
-  const typed = draft.typed[asked];
-  return (
+  const textOf = (asked: keyof typeof steps): string => {
+    const value = usual[asked];
+    const { decimals } = callScales[asked];
+    return value === null ? "" : typedText(roundForDisplay(value, 0, worse[asked]), decimals, language);
+  };
+  return asks.map(({ asked, label, unit, hint }) => (
     <Stepper
+      key={asked}
       label={label}
-      typed={typed ?? (usual === null ? "" : typedText(Math.round(usual), decimals, language))}
+      typed={draft.typed[asked] ?? textOf(asked)}
       onTyped={(text) => change({ typed: { ...draft.typed, [asked]: text } })}
       scale={callScales[asked]}
       step={steps[asked]}
-      startAt={usual ?? 0}
+      startAt={usual[asked] ?? 0}
       unit={unit}
       {...(hint === undefined ? {} : { hint })}
     />
-  );
+  ));
 }

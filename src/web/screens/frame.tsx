@@ -7,7 +7,7 @@ import type { Place } from "../parts/navigation.tsx";
 import { Screen } from "../parts/screen.tsx";
 import { useWords } from "../parts/words.tsx";
 import { useApp, useSnapshot } from "./app-context.tsx";
-import { pathOf, routeOf } from "./route.ts";
+import { craftScreens, pathOf, routeOf } from "./route.ts";
 import type { Route } from "./route.ts";
 
 export function Exchange({ craft }: { readonly craft: CraftView | null }) {
@@ -38,29 +38,7 @@ export function Places({ craft }: { readonly craft: CraftView | null }) {
     href: pathOf(to),
   });
   const name = craft?.ledger.replace("craft:", "");
-  const ofCraft =
-    name === undefined
-      ? []
-      : (
-          [
-            "standing",
-            "call",
-            "reach",
-            "walk",
-            "findings",
-            "levels",
-            "loading",
-            "power",
-            "weather",
-            "runsOut",
-            "flights",
-            "crew",
-            "office",
-            "custody",
-            "handover",
-            "ledger",
-          ] as const
-        ).map((screen) => place({ screen, craft: name }));
+  const ofCraft = name === undefined ? [] : craftScreens.map((screen) => place({ screen, craft: name }));
   const places = [
     place({ screen: "machines" }),
     ...ofCraft,

@@ -14,7 +14,7 @@ import { Notice } from "../parts/notice.tsx";
 import { Table } from "../parts/table.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useSnapshot } from "./app-context.tsx";
-import { CallStepper, useCallDraft } from "./call.tsx";
+import { CallSteppers, useCallDraft } from "./call.tsx";
 import { Mark, Sites } from "./call-map.tsx";
 import { callSaid, deskOf, numberSaid, operationOf, usualOf } from "./call-view.ts";
 import type { CallDraft } from "./call-view.ts";
@@ -90,54 +90,27 @@ function Inside({ craft, desk, known, base }: InsideProps) {
     <div className="call-columns">
       <div className="stack">
         <p>{map.caption}</p>
-        <ReachMap known={known} base={base} half_nm={half_nm} drawn={drawn} />
+        {/* An area that is left plain says that it can be reached: without an answer there is no map. */}
+        {drawn !== null && <ReachMap known={known} base={base} half_nm={half_nm} drawn={drawn} />}
         <p>
           <b>{map.notIn}</b>
         </p>
         {failed && <Notice kind="problem" title={map.failed} />}
-        {drawn === null ? <p className="quiet">{map.drawing}</p> : <Legend drawn={drawn} />}
+        {drawn === null && !failed && <p className="quiet">{map.drawing}</p>}
+        {drawn !== null && <Legend drawn={drawn} />}
       </div>
       <div className="stack">
-        <CallStepper
+        <CallSteppers
           draft={draft}
           change={change}
-          asked="fuel_kg"
-          label={words.fuel}
-          unit="kg"
-          usual={usual.fuel_kg}
-        />
-        <CallStepper
-          draft={draft}
-          change={change}
-          asked="patient_kg"
-          label={words.patient}
-          unit="kg"
-          usual={usual.patient_kg}
-        />
-        <CallStepper
-          draft={draft}
-          change={change}
-          asked="elevation_ft"
-          label={words.elevation}
-          unit="ft"
-          usual={usual.elevation_ft}
-          hint={words.elevationHint}
-        />
-        <CallStepper
-          draft={draft}
-          change={change}
-          asked="wind_kt"
-          label={map.windSpeed}
-          unit="kt"
-          usual={usual.wind_kt}
-        />
-        <CallStepper
-          draft={draft}
-          change={change}
-          asked="wind_deg"
-          label={map.wind}
-          unit="°"
-          usual={usual.wind_deg}
+          usual={usual}
+          asks={[
+            { asked: "fuel_kg", label: words.fuel, unit: "kg" },
+            { asked: "patient_kg", label: words.patient, unit: "kg" },
+            { asked: "elevation_ft", label: words.elevation, unit: "ft", hint: words.elevationHint },
+            { asked: "wind_kt", label: map.windSpeed, unit: "kt" },
+            { asked: "wind_deg", label: map.wind, unit: "°" },
+          ]}
         />
         {drawn !== null && <Bearings drawn={drawn} />}
       </div>
@@ -156,17 +129,21 @@ function useReach(desk: CallDesk, base: CallPlace, half_nm: number, call: Call |
   const asked = useRef(0);
   useEffect(() => {
     const made = new Worker(new URL("./reach-worker.ts", import.meta.url), { type: "module" });
-    made.addEventListener("message", ({ data }: MessageEvent<ReachDrawn | { readonly failed: true }>) => {
+    // A map of another call must not stand there as if it were this one's.
+    const show = (found: ReachDrawn | null) => {
       busy.current = false;
-      if ("failed" in data) setFailed(true);
-      else setDrawn(data);
+      setFailed(found === null);
+      setDrawn(found);
       const waiting = next.current;
       next.current = null;
       if (waiting === null) return;
       busy.current = true;
       made.postMessage(waiting);
-    });
-    made.addEventListener("error", () => setFailed(true));
+    };
+    made.addEventListener("message", ({ data }: MessageEvent<ReachDrawn | { readonly failed: true }>) =>
+      show("failed" in data ? null : data),
+    );
+    made.addEventListener("error", () => show(null));
     worker.current = made;
     return () => {
       made.terminate();
@@ -221,7 +198,7 @@ type MapProps = {
   readonly known: CallKnown;
   readonly base: CallPlace;
   readonly half_nm: number;
-  readonly drawn: ReachDrawn | null;
+  readonly drawn: ReachDrawn;
 };
 
 function ReachMap({ known, base, half_nm, drawn }: MapProps) {
@@ -229,13 +206,13 @@ function ReachMap({ known, base, half_nm, drawn }: MapProps) {
   const canvas = useRef<HTMLCanvasElement>(null);
   useEffect(() => {
     const context = canvas.current?.getContext("2d");
-    if (context == null || drawn === null) return;
+    if (context == null) return;
     context.putImageData(new ImageData(new Uint8ClampedArray(drawn.pixels), drawn.width, drawn.height), 0, 0);
   }, [drawn]);
   const size = cells * cell;
   const frame = { middle: base, half_nm, width: size, height: size };
   return (
-    <div className="reach-map" data-drawn={drawn?.id}>
+    <div className="reach-map" data-drawn={drawn.id}>
       {/* oxlint-disable-next-line jsx-a11y/prefer-tag-over-role */}
       <canvas ref={canvas} width={size} height={size} role="img" aria-label={words.reachMap.caption} />
       <svg viewBox={`0 0 ${size} ${size}`} aria-hidden="true">

@@ -1,6 +1,7 @@
 // Where the app stands, as its address says: `/`, `/enter`, `/setup`, `/craft/NAME`, `/craft/NAME/walk`, `/sheets/SHEET/CHART`, …
 // An address that means nothing leads to the machines.
 
+/** The screens of a machine, in the order in which they are offered. */
 export const craftScreens = [
   "standing",
   "call",

@@ -4,28 +4,15 @@ import { useState } from "react";
 import type { ItemProgress } from "../../core/walk/progress.ts";
 import { sweepable } from "../../core/walk/sweep.ts";
 import type { CraftView } from "../device/model.ts";
-import { Screen } from "../parts/screen.tsx";
 import { TwoButtons } from "../parts/two-buttons.tsx";
-import { useWide } from "../parts/use-wide.ts";
 import { useWords } from "../parts/words.tsx";
 import { useApp, useNames, useSnapshot } from "./app-context.tsx";
-import { FindingSheet } from "./finding-sheet.tsx";
-import { ReadingSheet } from "./reading-sheet.tsx";
 import { useRoundWords } from "./use-round-words.ts";
+import { type Asking, ItemSheets, WalkAtHand } from "./walk-at-hand.tsx";
 import { asksMe, itemsAt } from "./walk-view.ts";
 import type { WalkView } from "./walk-view.ts";
-import {
-  CallOut,
-  CurrentItem,
-  ItemButtons,
-  ItemList,
-  LastMark,
-  SealedMark,
-  useFocusOnCome,
-} from "./walk-item.tsx";
-import { WalkMap, WhatIsOpen } from "./walk-map.tsx";
-import { OldDay, StopList } from "./walk-stops.tsx";
-import { NotSent, OwnPace } from "./walk-stop.tsx";
+import { CurrentItem, ItemButtons, ItemList, LastMark, SealedMark, useFocusOnCome } from "./walk-item.tsx";
+import { OwnPace } from "./walk-stop.tsx";
 
 export function WalkLaunch({ craft, view }: { readonly craft: CraftView; readonly view: WalkView }) {
   const { device } = useApp();
@@ -34,11 +21,10 @@ export function WalkLaunch({ craft, view }: { readonly craft: CraftView; readonl
   const round = useRoundWords();
   const names = useNames(craft);
   const [chosen, setChosen] = useState<string | null>(null);
-  const [asking, setAsking] = useState<"finding" | "reading" | null>(null);
+  const [asking, setAsking] = useState<Asking>(null);
   const { items } = view.progress;
   const current =
     items.find(({ row }) => row.item.id === chosen) ?? items.find((item) => asksMe(item, view, me)) ?? null;
-  const wide = useWide();
   const leave = () => setChosen(null);
   const placeOf = ({ row }: ItemProgress) => names.title("stop", row.item.stop);
   /** Whatever is tapped is tapped at the item's own stop; the page of another is sealed on the way. */
@@ -70,73 +56,52 @@ export function WalkLaunch({ craft, view }: { readonly craft: CraftView; readonl
     </div>
   );
   return (
-    <Screen
+    <WalkAtHand
+      craft={craft}
+      view={view}
       name={walk.kind.launch}
-      place="craft"
-      nameAs="h1"
-      aside={
-        <div>
-          <p className="exchange">{craft.name}</p>
-          <NotSent craft={craft} />
-        </div>
+      under={craft.name}
+      buttons={buttons}
+      item={
+        current === null ? (
+          <AllDone craft={craft} view={view} />
+        ) : (
+          <>
+            <CurrentItem
+              craft={craft}
+              progress={current}
+              position={items.indexOf(current) + 1}
+              count={items.length}
+              place={`${placeOf(current)}, ${walk.access[accessOf(view, current)]}`}
+              key={current.row.item.id}
+            />
+            <SealedMark craft={craft} view={view} progress={current} />
+          </>
+        )
       }
-      {...(wide ? {} : { foot: buttons })}
-    >
-      <div className="walk-columns">
-        <div className="walk-map">
-          <WalkMap craft={craft} view={view} />
-          <CallOut craft={craft} view={view} />
-          {wide && <StopList craft={craft} view={view} />}
-        </div>
-        <div className="stack">
-          <OldDay craft={craft} view={view} />
-          {current === null ? (
-            <AllDone craft={craft} view={view} />
-          ) : (
-            <>
-              <CurrentItem
-                craft={craft}
-                progress={current}
-                position={items.indexOf(current) + 1}
-                count={items.length}
-                place={`${placeOf(current)}, ${walk.access[accessOf(view, current)]}`}
-                key={current.row.item.id}
-              />
-              <SealedMark craft={craft} view={view} progress={current} />
-            </>
-          )}
-          {wide && buttons}
-          <WhatIsOpen craft={craft} view={view} />
-          <ItemList
+      list={
+        <ItemList
+          craft={craft}
+          items={items}
+          current={current}
+          onChoose={setChosen}
+          heading={round.circuit}
+          aside={placeOf}
+        />
+      }
+      sheets={
+        current !== null && (
+          <ItemSheets
             craft={craft}
-            items={items}
+            view={view}
             current={current}
-            onChoose={setChosen}
-            heading={round.circuit}
-            aside={placeOf}
-          />
-        </div>
-      </div>
-      {current !== null && (
-        <>
-          <ReadingSheet
-            craft={craft}
-            item={current.row.item}
-            walk={view.facts.walk}
-            open={asking === "reading"}
+            asking={asking}
             onClose={() => setAsking(null)}
             onDone={leave}
           />
-          <FindingSheet
-            craft={craft}
-            at={{ stop: current.row.item.stop, item: current.row.item.id, walk: view.facts.walk }}
-            open={asking === "finding"}
-            onClose={() => setAsking(null)}
-            onDone={leave}
-          />
-        </>
-      )}
-    </Screen>
+        )
+      }
+    />
   );
 }
 

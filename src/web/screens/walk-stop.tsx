@@ -7,29 +7,15 @@ import type { PlannedStop } from "../../core/walk/plan.ts";
 import { sweepable } from "../../core/walk/sweep.ts";
 import type { CraftView } from "../device/model.ts";
 import { asTitle } from "../../present/sentence-case.ts";
-import { Screen } from "../parts/screen.tsx";
 import { TwoButtons } from "../parts/two-buttons.tsx";
 import type { BigButton } from "../parts/two-buttons.tsx";
-import { useWide } from "../parts/use-wide.ts";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useSnapshot } from "./app-context.tsx";
-import { FindingSheet } from "./finding-sheet.tsx";
-import { Exchange } from "./frame.tsx";
-import { ReadingSheet } from "./reading-sheet.tsx";
 import { useRoundWords } from "./use-round-words.ts";
+import { type Asking, ItemSheets, WalkAtHand } from "./walk-at-hand.tsx";
 import { asksMe, itemsAt } from "./walk-view.ts";
 import type { WalkView } from "./walk-view.ts";
-import {
-  CallOut,
-  CurrentItem,
-  ItemButtons,
-  ItemList,
-  LastMark,
-  SealedMark,
-  useFocusOnCome,
-} from "./walk-item.tsx";
-import { WalkMap, WhatIsOpen } from "./walk-map.tsx";
-import { OldDay, StopList } from "./walk-stops.tsx";
+import { CurrentItem, ItemButtons, ItemList, LastMark, SealedMark, useFocusOnCome } from "./walk-item.tsx";
 
 type WalkStopProps = { readonly craft: CraftView; readonly view: WalkView; readonly here: PlannedStop };
 
@@ -39,13 +25,12 @@ export function WalkStop({ craft, view, here }: WalkStopProps) {
   const { walk } = useWords();
   const { language } = useLocale();
   const [chosen, setChosen] = useState<string | null>(null);
-  const [asking, setAsking] = useState<"finding" | "reading" | null>(null);
+  const [asking, setAsking] = useState<Asking>(null);
   const items = itemsAt(view, here.stop.id);
   const current =
     items.find(({ row }) => row.item.id === chosen) ?? items.find((item) => asksMe(item, view, me)) ?? null;
   const leave = () => setChosen(null);
   const together = sweepable(items, view.facts, craft.state);
-  const wide = useWide();
   const buttons = (
     <div className="stack">
       <LastMark craft={craft} items={items} onTakenBack={setChosen} />
@@ -65,74 +50,43 @@ export function WalkStop({ craft, view, here }: WalkStopProps) {
     </div>
   );
   return (
-    <Screen
+    <WalkAtHand
+      craft={craft}
+      view={view}
       name={asTitle(here.stop.name[language], language)}
-      place="craft"
-      nameAs="h1"
-      aside={
-        <div>
-          <p className="exchange">
-            {walk.stopOf(view.position + 1, view.plan.stops.length)} · {walk.access[here.stop.access]}
-          </p>
-          <NotSent craft={craft} />
-        </div>
+      under={`${walk.stopOf(view.position + 1, view.plan.stops.length)} · ${walk.access[here.stop.access]}`}
+      buttons={buttons}
+      item={
+        current === null ? (
+          <StopDone craft={craft} view={view} here={here} />
+        ) : (
+          <>
+            <CurrentItem
+              craft={craft}
+              progress={current}
+              position={items.indexOf(current) + 1}
+              count={items.length}
+              key={current.row.item.id}
+            />
+            <SealedMark craft={craft} view={view} progress={current} />
+          </>
+        )
       }
-      {...(wide ? {} : { foot: buttons })}
-    >
-      <div className="walk-columns">
-        <div className="walk-map">
-          <WalkMap craft={craft} view={view} />
-          <CallOut craft={craft} view={view} />
-          {wide && <StopList craft={craft} view={view} />}
-        </div>
-        <div className="stack">
-          <OldDay craft={craft} view={view} />
-          {current === null ? (
-            <StopDone craft={craft} view={view} here={here} />
-          ) : (
-            <>
-              <CurrentItem
-                craft={craft}
-                progress={current}
-                position={items.indexOf(current) + 1}
-                count={items.length}
-                key={current.row.item.id}
-              />
-              <SealedMark craft={craft} view={view} progress={current} />
-            </>
-          )}
-          {wide && buttons}
-          <WhatIsOpen craft={craft} view={view} />
-          <ItemList craft={craft} items={items} current={current} onChoose={setChosen} />
-        </div>
-      </div>
-      {current !== null && (
-        <>
-          <ReadingSheet
+      list={<ItemList craft={craft} items={items} current={current} onChoose={setChosen} />}
+      sheets={
+        current !== null && (
+          <ItemSheets
             craft={craft}
-            item={current.row.item}
-            walk={view.facts.walk}
-            open={asking === "reading"}
+            view={view}
+            current={current}
+            asking={asking}
             onClose={() => setAsking(null)}
             onDone={leave}
           />
-          <FindingSheet
-            craft={craft}
-            at={{ stop: here.stop.id, item: current.row.item.id, walk: view.facts.walk }}
-            open={asking === "finding"}
-            onClose={() => setAsking(null)}
-            onDone={leave}
-          />
-        </>
-      )}
-    </Screen>
+        )
+      }
+    />
   );
-}
-
-/** On a walk the exchange is told only where it failed or is behind. */
-export function NotSent({ craft }: { readonly craft: CraftView }) {
-  const { exchange } = useSnapshot();
-  return exchange.failed === null ? null : <Exchange craft={craft} />;
 }
 
 /** How fast this person marked, where that is faster than hands move: told to nobody else. */
