@@ -57,24 +57,26 @@ export function FlightsScreen({ craft }: CraftProps) {
         />
       }
     >
-      <div className="columns">
-        <div className="stack-wide">
-          {reasons.map((reason) => {
-            const { title, detail } = reasonWords({ reason, names, locale, now_ms });
-            return (
-              <Notice key={reason.code + reason.evidence.join("")} title={phraseText(title)}>
-                <p className="small">{detail}</p>
-              </Notice>
-            );
-          })}
-          <Underway craft={craft} />
-          <Totals craft={craft} onRead={() => setDoing("meter")} />
+      <div className="stack-wide">
+        <div className="columns">
+          <div className="stack-wide">
+            {reasons.map((reason) => {
+              const { title, detail } = reasonWords({ reason, names, locale, now_ms });
+              return (
+                <Notice key={reason.code + reason.evidence.join("")} title={phraseText(title)}>
+                  <p className="small">{detail}</p>
+                </Notice>
+              );
+            })}
+            <Underway craft={craft} />
+            <Totals craft={craft} onRead={() => setDoing("meter")} />
+          </div>
+          <div className="stack-wide">
+            <FlightAsks craft={craft} />
+          </div>
         </div>
-        <div className="stack-wide">
-          <FlightAsks craft={craft} />
-        </div>
+        <Logged craft={craft} />
       </div>
-      <Logged craft={craft} />
       <Sheet title={words.log} open={doing === "log"} onClose={close}>
         <FlightForm craft={craft} onDone={close} corrects={null} />
       </Sheet>
