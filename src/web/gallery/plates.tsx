@@ -82,7 +82,7 @@ function Places({ here, many = false }: { readonly here: string; readonly many?:
   const now = ids.filter((id) => many || ["machines", "standing", "walk", "findings", "ledger"].includes(id));
   return (
     <Navigation
-      places={now.map((id) => ({ id, name: screens[id], href: `#${id}` }))}
+      groups={[now.map((id) => ({ id, name: screens[id], href: `#${id}` }))]}
       here={here}
       onGo={nothing}
     />

@@ -1,6 +1,7 @@
 // The way to other screens, in words: a row under the thumb, or a column where there is room.
 //
-// The row holds the first few; the rest stands in a sheet behind one word. The column holds all.
+// The row holds the first few; the rest stands in a sheet behind one word. The column holds all. Places that are asked
+// for together stand together, with a thin rule between one group and the next.
 import { useState } from "react";
 import { Sheet } from "./sheet.tsx";
 import { useWords } from "./words.tsx";
@@ -8,7 +9,7 @@ import { useWords } from "./words.tsx";
 export type Place = { readonly id: string; readonly name: string; readonly href: string };
 
 type NavigationProps = {
-  readonly places: readonly Place[];
+  readonly groups: readonly (readonly Place[])[];
   readonly here: string;
   /** Called instead of following the link, so that the page is not loaded anew. */
   readonly onGo: (place: Place) => void;
@@ -16,9 +17,11 @@ type NavigationProps = {
 
 const inRow = 5;
 
-export function Navigation({ places, here, onGo }: NavigationProps) {
+export function Navigation({ groups, here, onGo }: NavigationProps) {
   const { app } = useWords();
   const [open, setOpen] = useState(false);
+  const places = groups.flat();
+  const leads = new Set(groups.slice(1).map(([lead]) => lead));
   const first = places.length <= inRow ? places : places.slice(0, inRow - 1);
   const rest = places.slice(first.length);
   const restIsHere = rest.some(({ id }) => id === here);
@@ -30,12 +33,12 @@ export function Navigation({ places, here, onGo }: NavigationProps) {
     <nav className="navigation" aria-label={app.navigation}>
       <ul className="navigation-list">
         {first.map((place) => (
-          <li key={place.id}>
+          <li key={place.id} data-leads={leads.has(place) || undefined}>
             <PlaceLink place={place} here={here} onGo={go} />
           </li>
         ))}
         {rest.map((place) => (
-          <li key={place.id} className="navigation-rest">
+          <li key={place.id} className="navigation-rest" data-leads={leads.has(place) || undefined}>
             <PlaceLink place={place} here={here} onGo={go} />
           </li>
         ))}
@@ -56,7 +59,7 @@ export function Navigation({ places, here, onGo }: NavigationProps) {
       <Sheet title={app.navigation} open={open} onClose={() => setOpen(false)}>
         <ul className="navigation-sheet">
           {rest.map((place) => (
-            <li key={place.id}>
+            <li key={place.id} data-leads={leads.has(place) || undefined}>
               <PlaceLink place={place} here={here} onGo={go} />
             </li>
           ))}

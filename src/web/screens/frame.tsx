@@ -7,7 +7,7 @@ import type { Place } from "../parts/navigation.tsx";
 import { Screen } from "../parts/screen.tsx";
 import { useWords } from "../parts/words.tsx";
 import { useApp, useSnapshot } from "./app-context.tsx";
-import { craftScreens, pathOf, routeOf } from "./route.ts";
+import { craftScreenGroups, pathOf, routeOf } from "./route.ts";
 import type { Route } from "./route.ts";
 
 export function Exchange({ craft }: { readonly craft: CraftView | null }) {
@@ -38,15 +38,20 @@ export function Places({ craft }: { readonly craft: CraftView | null }) {
     href: pathOf(to),
   });
   const name = craft?.ledger.replace("craft:", "");
-  const ofCraft = name === undefined ? [] : craftScreens.map((screen) => place({ screen, craft: name }));
-  const places = [
-    place({ screen: "machines" }),
+  const ofCraft =
+    name === undefined
+      ? []
+      : craftScreenGroups.map((group) => group.map((screen) => place({ screen, craft: name })));
+  const groups = [
+    [place({ screen: "machines" })],
     ...ofCraft,
-    place({ screen: "sheets", sheet: null, chart: null }),
-    place({ screen: "operator" }),
-    place({ screen: "setup" }),
+    [
+      place({ screen: "sheets", sheet: null, chart: null }),
+      place({ screen: "operator" }),
+      place({ screen: "setup" }),
+    ],
   ];
-  return <Navigation places={places} here={route.screen} onGo={({ href }) => goTo(routeOf(href))} />;
+  return <Navigation groups={groups} here={route.screen} onGo={({ href }) => goTo(routeOf(href))} />;
 }
 
 type FrameProps = {

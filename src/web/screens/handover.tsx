@@ -157,6 +157,7 @@ function Give({ craft }: CraftProps) {
             <Field label={words.promises} value={promises} onChange={setPromises} lines="many" />
           </section>
         </div>
+        {made === null && <p className="quiet">{words.pageComes}</p>}
         {made !== null && to !== null && (
           <Page
             craft={craft}

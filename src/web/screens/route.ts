@@ -1,26 +1,15 @@
 // Where the app stands, as its address says: `/`, `/enter`, `/setup`, `/craft/NAME`, `/craft/NAME/walk`, `/sheets/SHEET/CHART`, …
 // An address that means nothing leads to the machines.
 
-/** The screens of a machine, in the order in which they are offered. */
-export const craftScreens = [
-  "standing",
-  "call",
-  "reach",
-  "walk",
-  "findings",
-  "levels",
-  "loading",
-  "power",
-  "weather",
-  "runsOut",
-  "flights",
-  "crew",
-  "office",
-  "custody",
-  "handover",
-  "ledger",
+/** The screens of a machine in the order in which they are offered, those that are asked for together side by side. */
+export const craftScreenGroups = [
+  ["standing", "call", "reach"],
+  ["walk", "findings", "levels", "loading", "power"],
+  ["weather", "crew", "custody", "handover"],
+  ["runsOut", "flights", "office", "ledger"],
 ] as const;
-export type CraftScreen = (typeof craftScreens)[number];
+export type CraftScreen = (typeof craftScreenGroups)[number][number];
+export const craftScreens: readonly CraftScreen[] = craftScreenGroups.flat();
 
 export type Route =
   | { readonly screen: "machines" | "enter" | "setup" | "operator" }

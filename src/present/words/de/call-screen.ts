@@ -16,7 +16,7 @@ export const callScreen: typeof english = {
   patient: "Patient, höchstens",
   stay: "Minuten am Einsatzort",
   now: "Dieser Einsatz jetzt",
-  nowHint: "Sagen Sie, wo: alles andere ist wie üblich und lässt sich ändern.",
+  nowHint: "Sag, wo: alles andere ist wie üblich und lässt sich ändern.",
   notRead: {
     empty: "Noch nichts eingegeben",
     notAPlace: "Das ist kein Ort in einer Form, die hier gelesen wird",

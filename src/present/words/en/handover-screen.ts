@@ -4,6 +4,8 @@ export const handoverScreen = {
   title: "Handover",
   to: "To",
   chooseWho: "Who takes over?",
+  pageComes:
+    "Say who takes over: the page then says what changed since their last shift, what ends in the one to come, and what is open.",
   shift: "Hours of the shift to come",
   shiftIssue: "A number of hours from 1 to 72",
   never: "has not had it before: the last seven days",
