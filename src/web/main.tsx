@@ -2,7 +2,7 @@
 import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import { localeOf } from "../present/words/language.ts";
-import { AppDevice } from "./device/app-device.ts";
+import { openDevice } from "./device/app-device.ts";
 import { bringWords } from "../present/words/words.ts";
 import { currentLanguage } from "./look/language.ts";
 import { Screen } from "./parts/screen.tsx";
@@ -26,7 +26,7 @@ async function start(): Promise<void> {
 
   let takeOver: () => void = () => undefined;
   try {
-    const device = await AppDevice.open({ clock_ms: Date.now, takeUpdate: () => takeOver() });
+    const device = await openDevice({ clock_ms: Date.now, takeUpdate: () => takeOver() });
     root.render(
       <StrictMode>
         <App device={device} />

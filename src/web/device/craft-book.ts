@@ -248,7 +248,7 @@ function see(folded: Folded<CraftState>, known: KnownToBook, before: Seen | unde
 }
 
 function judgedBy(known: KnownToBook, folded: Folded<CraftState>): StandingOfCraft {
-  // No screen asks before: until then the app says that it is loading (app-device.ts).
+  // No screen asks before: until then the app says that it is loading (device-core.ts).
   if (known.standingOf === null) throw new Error("nobody who judges is at hand yet");
   return known.standingOf(folded, known);
 }
