@@ -108,6 +108,8 @@ export type FuelScheme = Said & {
   readonly extra_kg: number;
   readonly landmarks: boolean;
   readonly hems: "local" | "continuousSites" | null;
+  /** Whether it may be refuelled with engines running; left out where nobody said. */
+  readonly refuelRunning?: boolean;
   readonly cite: string;
 };
 

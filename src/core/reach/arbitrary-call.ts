@@ -87,7 +87,7 @@ export function knownOf(state: CraftState, more: Partial<CallKnown> = {}): CallK
     sites,
     land,
     notices: [],
-    policy: { contingency_pct: 10, hems: null, landmarks: false, extra_kg: 0 },
+    policy: { contingency_pct: 10, hems: null, landmarks: false, extra_kg: 0, refuelRunning: false },
     skyAt: () => [],
     lightAt: () => "day",
     ...more,

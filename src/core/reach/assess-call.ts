@@ -19,7 +19,6 @@ import { craftConfigOf } from "../walk/craft-config.ts";
 import { askAboutPlace } from "./ask-about-place.ts";
 import { balanceRoom, type BalanceSet, balanceSet, type OpenBoarding } from "./balance-set.ts";
 import type {
-  Boarding,
   Call,
   CallAnswer,
   CallFuel,
@@ -30,7 +29,8 @@ import type {
   Margin,
   StopAnswer,
 } from "./call.ts";
-import { type CallLoad, type CallLoads, callLoads, stationOf } from "./call-load.ts";
+import { aboardOnLegs, type BoardingPlace, boardingPlaces, doubledPlaces } from "./boarding-places.ts";
+import { type CallLoad, type CallLoads, callLoads } from "./call-load.ts";
 import { isBroken, marginOf, notKnown, sortMargins } from "./call-margin.ts";
 import { legBetween, type Route, type RouteLeg, routeOf } from "./call-route.ts";
 import { type Track, trackCall } from "./call-track.ts";
@@ -84,6 +84,8 @@ export type PreparedCall = {
   readonly refused: CallLoads["refused"];
   readonly sayings: Sayings;
   readonly lights: readonly ("day" | "night" | null)[];
+  /** Where somebody who boards can sit or lie. */
+  readonly boardingPlaces: readonly BoardingPlace[];
   /** Margins that depend neither on load nor on fuel. */
   readonly fixed: readonly Margin[];
   /** With everybody at the most, which burns most; or with nobody whose mass is open, which keeps most fuel aboard. */
@@ -102,6 +104,7 @@ export function callPlanner(known: CallKnown, wayBetween: LegOf = legBetween): C
   const flow = flowModelOf(sheet, craft);
   const charts = powerChartsOf(sheet, craft);
   const ruleSet = situation.settings.ruleSet ?? "eu";
+  const places = boardingPlaces(sheet, state);
   const variant = sheet.type.variants.find(({ id }) => id === craft.variant);
   const loadsByOperation = new Map<string, CallLoads>();
   const balances = new Map<string, BalanceSet>();
@@ -137,8 +140,8 @@ export function callPlanner(known: CallKnown, wayBetween: LegOf = legBetween): C
   function prepare(call: Call): PreparedCall {
     const operation = checkCall(known, call);
     const route = routeOf(call, legOf);
-    const places = [call.from, ...call.stops.map(({ place }) => place)];
-    const airs = places.map((place) => siteAir(place.elevation_ft, call.air));
+    const visited = [call.from, ...call.stops.map(({ place }) => place)];
+    const airs = visited.map((place) => siteAir(place.elevation_ft, call.air));
     const uses = airs.map((air, index) =>
       index === 0 && call.isAirborne
         ? []
@@ -169,6 +172,7 @@ export function callPlanner(known: CallKnown, wayBetween: LegOf = legBetween): C
       refused,
       sayings,
       lights,
+      boardingPlaces: places,
       fixed,
       track,
     };
@@ -184,24 +188,21 @@ export function callPlanner(known: CallKnown, wayBetween: LegOf = legBetween): C
   function loadOfCall(call: Call, load: CallLoad, key: string): LoadOfCall {
     const hoist = sheet.hoist;
     const gone = new Set(call.without);
-    let aboard: readonly Boarding[] = call.aboard;
+    const onLegs = aboardOnLegs(call);
     const full: Totals[] = [];
     const least: Totals[] = [];
     const balance: (() => BalanceSet)[] = [];
     const hook: ((() => BalanceSet) | null)[] = [];
     for (const [index, stop] of call.stops.entries()) {
       const before = call.stops[index - 1];
-      if (before !== undefined) {
-        aboard = [...aboard.filter(({ id }) => !before.leaves.includes(id)), ...before.boards];
-        for (const kit of before.kitLeft) gone.add(kit);
-      }
+      if (before !== undefined) for (const kit of before.kitLeft) gone.add(kit);
       const base = load.kit.reduce(
         (sum, { kit, totals }) => (gone.has(kit) ? sum : addTotals(sum, totals)),
         load.bare,
       );
-      const open = aboard.flatMap((boarding): OpenBoarding[] => {
-        const station = stationOf(sheet, state, boarding.at);
-        return station === null
+      const open = onLegs[index]!.flatMap((boarding): OpenBoarding[] => {
+        const station = places.find(({ id }) => id === boarding.at);
+        return station === undefined
           ? []
           : [
               {
@@ -413,7 +414,7 @@ function loadMargins(
       found.push({ ...balanceMargin(set(), from, Math.min(to, from), load.tank_kg), stop, what: "hook" });
   }
   if (load.placeOver !== null) found.push({ ...isBroken("place"), what: load.placeOver });
-  found.push(...boardingMargins(known, call), ...hookMargins(known, base));
+  found.push(...boardingMargins(base), ...doubledPlaces(call, load.taken), ...hookMargins(known, base));
   return found;
 }
 
@@ -471,14 +472,14 @@ function balanceMargin(
   return { ...marginOf("balance", room, "kg", null, null, tank_kg), what };
 }
 
-function boardingMargins({ sheet, state }: CallKnown, call: Call): Margin[] {
+function boardingMargins({ call, boardingPlaces: places }: Base): Margin[] {
   const everybody = [
     ...call.aboard.map((boarding) => ({ boarding, stop: -1 })),
     ...call.stops.flatMap(({ boards }, stop) => boards.map((boarding) => ({ boarding, stop }))),
   ];
   return everybody.map(({ boarding: { at, most_kg }, stop }) => {
-    const station = stationOf(sheet, state, at);
-    if (station === null) return { ...isBroken("place"), stop, what: at };
+    const station = places.find(({ id }) => id === at);
+    if (station === undefined) return { ...isBroken("place"), stop, what: at };
     return {
       ...marginOf("place", station.most_kg - most_kg, "kg", most_kg, station.most_kg, station.most_kg),
       stop,

@@ -6,7 +6,13 @@ import type { Sheet } from "../sheet/schema.ts";
 import { craftOf, loading, quill, situation } from "./arbitrary-call.ts";
 import { assessReference } from "./assess-reference.ts";
 
-const policy = { contingency_pct: 10, hems: null, landmarks: false, extra_kg: 0 } as const;
+const policy = {
+  contingency_pct: 10,
+  hems: null,
+  landmarks: false,
+  extra_kg: 0,
+  refuelRunning: false,
+} as const;
 const reasonsOf = (
   state: CraftState,
   sheet: Sheet = quill,

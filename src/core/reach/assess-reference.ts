@@ -18,7 +18,7 @@ import type { Operation, ReferenceCall } from "../sheet/flight-blocks.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { type CallPlanner, callPlanner, type LoadOfCall, type PreparedCall } from "./assess-call.ts";
 import type { Call, CallKnown, CallPlace, CallStop, FuelPolicy, Margin } from "./call.ts";
-import { stationOf } from "./call-load.ts";
+import { stationOf } from "./boarding-places.ts";
 
 export type ReferenceGiven = {
   /** Of the base; null where nobody told. */

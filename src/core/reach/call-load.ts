@@ -4,14 +4,13 @@
 // counts. Without a loading the crew that the operation needs is put on the sheet's seats at the sheet's own masses, and
 // that is said; nothing is called known on it. Refused by core/load: told as not computable, never guessed.
 import type { CraftState } from "../facts/craft.ts";
-import { own } from "../facts/own.ts";
 import { loadedCraft, standingWeighings } from "../load/assess.ts";
 import { limitsOf, loadCaseOf } from "../load/from-sheet.ts";
 import { type FuelLine, fuelRange } from "../load/fuel-line.ts";
 import { emptyMassNow, kitAboard, type StatedLoading } from "../load/judge-loading.ts";
 import { checkLoad } from "../load/load-case.ts";
 import type { Limits } from "../load/limits.ts";
-import { type Station, type Totals, totalsOf } from "../load/totals.ts";
+import { type Totals, totalsOf } from "../load/totals.ts";
 import { Refusal } from "../quantity/refusal.ts";
 import type { Operation } from "../sheet/flight-blocks.ts";
 import type { Sheet } from "../sheet/schema.ts";
@@ -28,6 +27,8 @@ export type CallLoad = {
   readonly limits: Limits;
   /** A seat, stretcher or compartment that carries more than it may; null for none. */
   readonly placeOver: string | null;
+  /** Seats on which the loading has somebody. */
+  readonly taken: readonly string[];
   /** Usable fuel as the loading says; null where it is assumed. */
   readonly fuel_kg: number | null;
   readonly isAssumed: boolean;
@@ -91,6 +92,7 @@ export function callLoads(sheet: Sheet, state: CraftState, operation: Operation)
             tank_kg: fuelRange(load.line)[1],
             limits: limitsOf(sheet, craft.variant, operation.needs.masses),
             placeOver: over?.id ?? null,
+            taken: loading.persons.map(({ seat }) => seat),
             fuel_kg: entry === null ? null : loading.fuel_kg,
             isAssumed: entry === null,
           },
@@ -122,19 +124,4 @@ function assumedLoading(sheet: Sheet, { needs }: Operation): StatedLoading {
       : take(["crew", "medic"], sheet.masses.technicalCrew_kg),
   );
   return { persons: [...pilots, ...crew].flat(), patients: [], kit: [], fuel_kg: 0, fuelAtEnd_kg: 0 };
-}
-
-/** Where somebody who boards sits or lies, and the most that the place takes; null where the craft has no such place. */
-export function stationOf(
-  sheet: Sheet,
-  state: CraftState,
-  at: string,
-): (Station & { readonly most_kg: number }) | null {
-  const seat = sheet.seats.find(({ id }) => id === at);
-  if (seat !== undefined) return { x_m: seat.x_m, y_m: seat.y_m, most_kg: seat.maxMass_kg };
-  const stretcher = sheet.stretchers.find(({ id }) => id === at);
-  if (stretcher === undefined) return null;
-  const facts = own(state.equipment, stretcher.equipment) ?? [];
-  const isInstalled = facts.length > 0 && facts.every(({ installed }) => installed);
-  return isInstalled ? { x_m: stretcher.x_m, y_m: stretcher.y_m, most_kg: stretcher.maxMass_kg } : null;
 }

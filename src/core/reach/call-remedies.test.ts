@@ -124,6 +124,87 @@ describe("what would make a call acceptable", () => {
     expect(remediesFor(late, callTo(placeAt(70.5, 11.6, 400)))).toEqual([]);
   });
 
+  test("what begins in the call is got ahead of by a shorter stay, to the last bit", () => {
+    const midnight_ms = now_ms + 60 * minute_ms;
+    const late = knownOf(craftOf(), { reasons: [blocks(midnight_ms, null, "crew.shiftEnds")] });
+    const call = callTo(placeAt(70.5, 11.6, 400));
+    expect(assessCall(late, call)).toMatchObject({ isAcceptable: false });
+    const shorter = only(remediesFor(late, call), "shorterStay");
+    expect(shorter.answer.ends_ms!).toBeLessThan(midnight_ms);
+    expect(midnight_ms - shorter.answer.ends_ms!).toBeLessThan(2);
+    const [binding] = shorter.answer.margins;
+    expect(binding).toMatchObject({ kind: "record", unit: "min", what: "crew.shiftEnds" });
+    expect(binding!.room!).toBeLessThan(1e-4);
+    const longer = { ...shorter.call.stops[0]!, stay_min: shorter.call.stops[0]!.stay_min + 1e-3 };
+    const stops = [longer, ...shorter.call.stops.slice(1)];
+    expect(assessCall(late, { ...shorter.call, stops }).isAcceptable).toBe(false);
+  });
+
+  test("a departure that was to be later is moved to the last one that is back in time", () => {
+    const midnight_ms = now_ms + 180 * minute_ms;
+    const late = knownOf(craftOf(), { reasons: [blocks(midnight_ms, null, "due.over")] });
+    const call = callTo(placeAt(70.5, 11.6, 400), { depart_ms: now_ms + 170 * minute_ms });
+    const earlier = only(remediesFor(late, call), "leaveEarlier");
+    expect(earlier.call.depart_ms).toBeGreaterThan(now_ms);
+    expect(midnight_ms - earlier.answer.ends_ms!).toBeLessThanOrEqual(1.5);
+    expect(Math.abs(earlier.answer.margins[0]!.room!)).toBeLessThan(1e-4);
+    const later = { ...earlier.call, depart_ms: earlier.call.depart_ms + 2 };
+    expect(assessCall(late, later).isAcceptable).toBe(false);
+  });
+
+  test("somebody who boards onto a place that is taken is offered a free one", () => {
+    const at = (id: string) => {
+      const call = callTo(placeAt(70.5, 11.6, 400));
+      const [scene, ...others] = call.stops;
+      return { ...call, stops: [{ ...scene!, boards: [{ ...scene!.boards[0]!, at: id }] }, ...others] };
+    };
+    const taken = at("medicRight");
+    expect(assessCall(known, taken).margins[0]).toMatchObject({
+      kind: "seat",
+      met: false,
+      stop: 0,
+      what: "medicRight",
+    });
+    const free = only(remediesFor(known, taken), "otherPlace");
+    expect(free.changes[0]!.at).toBe("stretcherLeft");
+    // The stretcher stands where the bench would be.
+    expect(assessCall(known, at("benchLeft")).margins[0]).toMatchObject({ kind: "place", met: false });
+    expect(only(remediesFor(known, at("benchLeft")), "otherPlace").changes[0]!.at).toBe("stretcherLeft");
+  });
+
+  test("two who board onto one place are noticed, and the second is moved", () => {
+    const call = callTo(placeAt(70.5, 11.6, 400));
+    const [scene, atHospital, base] = call.stops;
+    const second = { id: "second", at: "stretcherLeft", most_kg: 70 };
+    const stops = [
+      { ...scene!, boards: [...scene!.boards, second] },
+      { ...atHospital!, leaves: ["patient", "second"] },
+      base!,
+    ];
+    expect(assessCall(known, { ...call, stops }).margins[0]).toMatchObject({ kind: "seat", met: false });
+    const moved = only(remediesFor(known, { ...call, stops }), "otherPlace").call;
+    expect(moved.stops[0]!.boards.map(({ at }) => at)).toEqual(["stretcherLeft", "medicAft"]);
+    // One after the other is no matter: the first has left where the second boards.
+    const inTurn = [scene!, { ...atHospital!, boards: [second] }, { ...base!, leaves: ["second"] }];
+    expect(assessCall(known, { ...call, stops: inTurn }).margins.some(({ kind }) => kind === "seat")).toBe(
+      false,
+    );
+  });
+
+  test("fuel is filled with engines running only where that is planned and the fuel scheme says so", () => {
+    const far = callTo(placeAt(69.9, 12.9, 200), { fuel_kg: 290 });
+    const running = { ...far, stops: far.stops.map((stop) => ({ ...stop, engines: "running" as const })) };
+    const engines = (refuelRunning: boolean, call: Call) =>
+      only(remediesFor(knownOf(craftOf(), { policy: { ...known.policy, refuelRunning } }), call), "refuel")
+        .changes[0]!.engines;
+    expect([
+      engines(false, far),
+      engines(false, running),
+      engines(true, far),
+      engines(true, running),
+    ]).toEqual(["stopped", "stopped", "stopped", "running"]);
+  });
+
   test("two changes together where none alone does it", () => {
     const hot = { ...air, temperature: { value_C: 26, elevation_ft: 36 } };
     const call = callTo(placeAt(69.9, 12.9, 4_800), { air: hot, fuel_kg: 430 });

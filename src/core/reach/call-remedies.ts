@@ -4,10 +4,14 @@
 //                       with fuel, fuel over what is required rises (its own burn costs less than itself), so each is met up
 //                       to or from one quantity, found by halving until two neighbouring numbers are left; balance is met
 //                       on intervals whose ends follow from the exact sets of balance-set.ts the same way
-//   refuel              the least uplift at a hospital or site that has fuel
+//   refuel              the least uplift at a hospital or site that has fuel: with engines stopped, and with them running
+//                       only where that is planned and the operator's fuel scheme says that it may be done
+//   otherPlace          another free seat or stretcher for somebody who boards onto one that is taken, or not there
 //   leaveKit            the lightest single piece of kit, otherwise the lightest two
 //   lighterPatient      the greatest patient; a range up to less is met wherever one up to more is
 //   otherHospital       every other hospital, the nearest first
+//   shorterStay         the longest stay at the scene, to be back before what begins in the call
+//   leaveEarlier        the latest departure, for one that was to be later than now
 //   wait                the earliest departure: the first that a reason's, notice's or night's end allows
 //
 // Every remedy carries the changed call and its answer, made by the plain assessment: none is told that is not acceptable.
@@ -17,6 +21,7 @@ import { geodesicBetween } from "../air/geodesic.ts";
 import { hour_ms } from "../facts/instant.ts";
 import type { Call, CallAnswer, CallKnown, CallPlace, Margin } from "./call.ts";
 import { type LoadOfCall, plannerOf, type PreparedCall } from "./assess-call.ts";
+import { departuresBefore } from "./call-window.ts";
 import { firstWhere, lastWhere } from "./first-where.ts";
 import { isAbout } from "./site-questions.ts";
 
@@ -26,7 +31,10 @@ export const remedyKinds = [
   "refuel",
   "leaveKit",
   "lighterPatient",
+  "otherPlace",
   "otherHospital",
+  "shorterStay",
+  "leaveEarlier",
   "wait",
 ] as const;
 export type CallRemedyKind = (typeof remedyKinds)[number];
@@ -40,6 +48,12 @@ export type CallChange = {
   readonly kit: readonly string[];
   readonly hospital: string | null;
   readonly depart_ms: number | null;
+  /** The new stay at the scene. */
+  readonly stay_min: number | null;
+  /** The seat or stretcher that is free. */
+  readonly at: string | null;
+  /** Engines while it is refuelled. */
+  readonly engines: "running" | "stopped" | null;
 };
 
 export type CallRemedy = {
@@ -51,6 +65,9 @@ export type CallRemedy = {
 
 const clearances: Readonly<Record<CallRemedyKind, Clearance>> = {
   otherHospital: "minute",
+  otherPlace: "minute",
+  shorterStay: "minute",
+  leaveEarlier: "minute",
   leaveKit: "minute",
   lighterPatient: "minute",
   addFuel: "ten",
@@ -61,7 +78,16 @@ const clearances: Readonly<Record<CallRemedyKind, Clearance>> = {
 
 type Changed = { readonly change: CallChange; readonly call: Call };
 
-const nothing = { to_kg: null, by_kg: null, kit: [], hospital: null, depart_ms: null } as const;
+const nothing = {
+  to_kg: null,
+  by_kg: null,
+  kit: [],
+  hospital: null,
+  depart_ms: null,
+  stay_min: null,
+  at: null,
+  engines: null,
+} as const;
 
 /** Empty where the call is acceptable as it is, and where no change is known that makes it so. */
 export function remediesFor(known: CallKnown, call: Call): readonly CallRemedy[] {
@@ -102,14 +128,22 @@ function changesOf(known: CallKnown, call: Call): Changed[] {
     ...refuelChanges(known, call),
     ...kitChanges(known, call),
     ...patientChanges(known, call),
+    ...placeChanges(known, call),
     ...hospitalChanges(known, call),
+    ...stayChanges(known, call),
+    ...earlierChanges(known, call),
     ...waitChanges(known, call),
   ];
 }
 
 /** What fuel could then finish. */
 function firstSteps(known: CallKnown, call: Call): Changed[] {
-  return [...hospitalChanges(known, call), ...kitChanges(known, call), ...patientsOnly(call)];
+  return [
+    ...placeChanges(known, call),
+    ...hospitalChanges(known, call),
+    ...kitChanges(known, call),
+    ...patientsOnly(call),
+  ];
 }
 
 // ---- fuel --------------------------------------------------------------------------------------------------------------
@@ -218,37 +252,43 @@ function joined(spans: readonly Span[]): readonly Span[] {
   return all;
 }
 
-/** The least uplift at a stop that has fuel, engines stopped. */
+/** The least uplift at a stop that has fuel; with engines running only where they are to run and the operator says so. */
 function refuelChanges(known: CallKnown, call: Call): Changed[] {
-  const { prepare } = plannerOf(known);
   return call.stops.slice(0, -1).flatMap(({ place, engines }, index): Changed[] => {
     const site = known.sites.find(({ id }) => id === place.site);
     if (site?.fuel !== true || engines === "hover") return [];
-    const withUplift = (uplift_kg: number): Call => ({
-      ...call,
-      stops: call.stops.map((stop, at) => (at === index ? { ...stop, engines: "stopped", uplift_kg } : stop)),
-    });
-    const isEnough = (uplift_kg: number): boolean => {
-      const prepared = prepare(withUplift(uplift_kg));
-      return prepared.loads.every((load) =>
-        prepared
-          .margins(load, call.fuel_kg, "withoutBalance")
-          .every(({ kind, met }) => !rising.has(kind) || met === true),
-      );
-    };
-    const to_kg = firstWhere(
-      isEnough,
-      0,
-      known.sheet.tanks.reduce((sum, { usable_kg }) => sum + usable_kg, 0),
-    );
-    if (to_kg === null || to_kg === 0) return [];
-    return [
-      {
-        change: { ...nothing, kind: "refuel", to_kg, by_kg: to_kg, hospital: place.name },
-        call: withUplift(to_kg),
-      },
-    ];
+    const ways =
+      engines === "running" && known.policy.refuelRunning
+        ? (["running", "stopped"] as const)
+        : (["stopped"] as const);
+    return ways.flatMap((way) => leastUplift(known, call, index, way));
   });
+}
+
+function leastUplift(known: CallKnown, call: Call, at: number, engines: "running" | "stopped"): Changed[] {
+  const { prepare } = plannerOf(known);
+  const withUplift = (uplift_kg: number): Call => ({
+    ...call,
+    stops: call.stops.map((stop, index) => (index === at ? { ...stop, engines, uplift_kg } : stop)),
+  });
+  const isEnough = (uplift_kg: number): boolean => {
+    const prepared = prepare(withUplift(uplift_kg));
+    return prepared.loads.every((load) =>
+      prepared
+        .margins(load, call.fuel_kg, "withoutBalance")
+        .every(({ kind, met }) => !rising.has(kind) || met === true),
+    );
+  };
+  const tanks_kg = known.sheet.tanks.reduce((sum, { usable_kg }) => sum + usable_kg, 0);
+  const to_kg = firstWhere(isEnough, 0, tanks_kg);
+  if (to_kg === null || to_kg === 0) return [];
+  const hospital = call.stops[at]!.place.name;
+  return [
+    {
+      change: { ...nothing, kind: "refuel", to_kg, by_kg: to_kg, hospital, engines },
+      call: withUplift(to_kg),
+    },
+  ];
 }
 
 // ---- load --------------------------------------------------------------------------------------------------------------
@@ -330,6 +370,40 @@ function patientsOnly(call: Call): Changed[] {
   ];
 }
 
+/** Whoever boards onto a place that is taken, or that this craft has not, on each of those that are free. */
+function placeChanges(known: CallKnown, call: Call): Changed[] {
+  const prepared = plannerOf(known).prepare(call);
+  const taken = prepared.loads.flatMap(({ load }) => load.taken);
+  const places = prepared.boardingPlaces;
+  const wrong = new Set(
+    prepared.loads.flatMap((load) =>
+      prepared
+        .margins(load, call.fuel_kg, "withoutBalance")
+        .filter(({ kind, met }) => kind === "seat" && met === false)
+        .map(({ what }) => what),
+    ),
+  );
+  const everybody = call.stops.flatMap(({ boards }) => boards);
+  // Of two who share a place the later one moves.
+  const mover =
+    everybody.findLast(({ at }) => wrong.has(at)) ??
+    everybody.find(({ at }) => !places.some(({ id }) => id === at));
+  if (mover === undefined) return [];
+  const used = new Set([...taken, ...everybody.map(({ at }) => at), ...call.aboard.map(({ at }) => at)]);
+  return places
+    .filter(({ id, most_kg }) => !used.has(id) && mover.most_kg <= most_kg)
+    .map(({ id }) => ({
+      change: { ...nothing, kind: "otherPlace", at: id },
+      call: {
+        ...call,
+        stops: call.stops.map((stop) => ({
+          ...stop,
+          boards: stop.boards.map((one) => (one === mover ? { ...one, at: id } : one)),
+        })),
+      },
+    }));
+}
+
 // ---- where and when ----------------------------------------------------------------------------------------------------
 
 function hospitalChanges(known: CallKnown, call: Call): Changed[] {
@@ -349,6 +423,33 @@ function hospitalChanges(known: CallKnown, call: Call): Changed[] {
         ),
       },
     }));
+}
+
+/** The longest stay at the scene that is acceptable, where there is one that is shorter. */
+function stayChanges(known: CallKnown, call: Call): Changed[] {
+  const at = call.stops.findIndex(({ role }) => role === "scene");
+  const scene = call.stops[at];
+  if (scene === undefined || scene.stay_min === 0) return [];
+  const { assess } = plannerOf(known);
+  const staying = (stay_min: number): Call => ({
+    ...call,
+    stops: call.stops.map((stop, index) => (index === at ? { ...stop, stay_min } : stop)),
+  });
+  const stay_min = lastWhere((minutes) => assess(staying(minutes)).isAcceptable === true, 0, scene.stay_min);
+  if (stay_min === null) return [];
+  return [{ change: { ...nothing, kind: "shorterStay", stay_min }, call: staying(stay_min) }];
+}
+
+/** The latest departure before the one that is asked about, and not before now, that is acceptable. */
+function earlierChanges(known: CallKnown, call: Call): Changed[] {
+  const { now_ms } = known.situation;
+  if (call.isAirborne || call.depart_ms <= now_ms) return [];
+  const { assess } = plannerOf(known);
+  const leaving = (depart_ms: number): Call => ({ ...call, depart_ms });
+  const isAcceptable = (depart_ms: number): boolean => assess(leaving(depart_ms)).isAcceptable === true;
+  const depart_ms = departuresBefore(known, call, now_ms, call.depart_ms).findLast(isAcceptable);
+  if (depart_ms === undefined) return [];
+  return [{ change: { ...nothing, kind: "leaveEarlier", depart_ms }, call: leaving(depart_ms) }];
 }
 
 /** How long somebody may be told to wait. */

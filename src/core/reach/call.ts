@@ -104,6 +104,8 @@ export type FuelPolicy = {
   readonly hems: HemsFuel | null;
   readonly landmarks: boolean;
   readonly extra_kg: number;
+  /** Whether it may be refuelled with engines running; not where nobody said so. */
+  readonly refuelRunning: boolean;
 };
 
 /** What the sky says at a place, in a time, as reasons with their own times; light is among them. */
@@ -122,6 +124,8 @@ export type CallKnown = {
   /** Null: nothing of the sky is known. */
   readonly skyAt: SkyAt | null;
   readonly lightAt: ((place: CallPlace, at_ms: number) => "day" | "night") | null;
+  /** When day and night next change at a place after an instant; null for not soon. Left out: it is not known when. */
+  readonly lightChange?: (place: CallPlace, at_ms: number) => number | null;
 };
 
 // ---- the answer --------------------------------------------------------------------------------------------------------
@@ -133,6 +137,7 @@ export const marginKinds = [
   "leastMass",
   "balance",
   "place",
+  "seat",
   "hook",
   "hoverInGroundEffect",
   "hoverOutOfGroundEffect",

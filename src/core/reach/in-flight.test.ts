@@ -1,7 +1,18 @@
 import { describe, expect, test } from "vitest";
-import { callTo, craftOf, hospital, knownOf, placeAt } from "./arbitrary-call.ts";
+import { callTo, craftOf, hospital, knownOf, loading, placeAt } from "./arbitrary-call.ts";
 import { assessCall } from "./assess-call.ts";
-import { checkFuel, divert, fromHere, reload, secondPatient } from "./in-flight.ts";
+import {
+  checkFuel,
+  divert,
+  freePlaces,
+  fromHere,
+  landingsFrom,
+  placeOnLeg,
+  reload,
+  secondPatient,
+  secondPatients,
+} from "./in-flight.ts";
+import { geodesicBetween } from "../air/geodesic.ts";
 
 const known = knownOf(craftOf());
 const call = callTo(placeAt(70.5, 11.6, 400));
@@ -84,7 +95,9 @@ describe("changes on the way", () => {
   });
 
   test("three known masses and one unknown: the greatest that the fourth may be, and no more", () => {
-    const heavy = knownOf(craftOf(540, { variant: "2" }));
+    const craft = craftOf(540, { variant: "2" });
+    const alone = loading(540, { persons: [{ seat: "pilotRight", person: null, mass_kg: 80 }] });
+    const heavy = knownOf({ ...craft, load: { ...craft.load, loadings: [alone] } });
     const full = callTo(placeAt(70.25, 12.3, 2_600), { fuel_kg: 540 });
     const weighed = [
       { id: "a", at: "medicAft", most_kg: 82 },
@@ -104,4 +117,89 @@ describe("changes on the way", () => {
       expect(more.upTo_kg).toBe(upTo_kg);
     }
   });
+});
+
+describe("where the craft is", () => {
+  test("follows from the minutes to go, back along the leg at the planned ground speed", () => {
+    const leg = plan.legs[1]!;
+    const half = placeOnLeg(plan, 1, leg.time_min! / 2)!;
+    const left_nm = geodesicBetween(half, hospital).distance / 1852;
+    expect(left_nm).toBeCloseTo(leg.distance_nm / 2, 6);
+    expect(geodesicBetween(half, call.stops[0]!.place).distance / 1852).toBeCloseTo(leg.distance_nm / 2, 2);
+    expect(placeOnLeg(plan, 1, 0)).toBe(call.stops[1]!.place);
+    expect(() => placeOnLeg(plan, 3, 1)).toThrow("nextStop");
+    expect(() => placeOnLeg(plan, 1, -1)).toThrow("toGo_min");
+  });
+
+  test("what was planned there is what is left of the plan", () => {
+    const leg = plan.legs[1]!;
+    const position = placeOnLeg(plan, 1, leg.time_min! / 2)!;
+    const fuel_kg = (leg.fuelAtStart_kg! + leg.fuelAtEnd_kg!) / 2;
+    const at_ms = plan.stops[2]!.arrive_ms! - (leg.time_min! / 2) * 60_000;
+    const answer = assessCall(known, fromHere(call, { nextStop: 1, at_ms, position, fuel_kg }));
+    expect(answer.fuel!.atLastLanding_kg).toBeCloseTo(plan.fuel!.atLastLanding_kg, 0);
+    expect(answer.ends_ms! / 60_000).toBeCloseTo(plan.ends_ms! / 60_000, 1);
+  });
+
+  test("standing at the scene, its take-off is still to come and is judged", () => {
+    const there = fromHere(call, { nextStop: 0, at_ms: 0, position: placeOnLeg(plan, 0, 0)!, fuel_kg: 380 });
+    const answer = assessCall(known, { ...there, depart_ms: call.depart_ms });
+    expect(answer.legs[0]).toMatchObject({ distance_nm: 0, time_min: 0, fuel_kg: 0 });
+    expect(answer.margins.some(({ kind, stop }) => kind === "hoverOutOfGroundEffect" && stop === 0)).toBe(
+      true,
+    );
+  });
+});
+
+describe("landing elsewhere", () => {
+  const far = { ...hospital, name: "far", lat_deg: 72.5, site: null };
+  const near = { ...hospital, name: "near", lat_deg: 70.45, lon_deg: 11.8, site: null };
+
+  test("is ranked by the whole answer, the soonest of the acceptable first", () => {
+    const position = placeOnLeg(plan, 1, 10)!;
+    const rest = fromHere(call, { nextStop: 1, at_ms: call.depart_ms, position, fuel_kg: 200 });
+    const found = landingsFrom(known, rest, [far, hospital, near], false);
+    expect(found.map(({ place }) => place.name)).toEqual(["near", hospital.name, "far"]);
+    expect(found.map(({ answer }) => answer.isAcceptable)).toEqual([true, true, false]);
+    const { answer } = found[0]!;
+    expect(answer.stops.at(-1)!.fuelAtArrival_kg).toBe(answer.legs[0]!.fuelAtEnd_kg);
+    expect(answer.stops).toHaveLength(2);
+  });
+
+  test("from the scene takes along who boards there", () => {
+    const position = placeOnLeg(plan, 0, 0)!;
+    const rest = fromHere(call, { nextStop: 0, at_ms: call.depart_ms, position, fuel_kg: 380 });
+    const [found] = landingsFrom(known, rest, [near], true);
+    expect(found!.answer.legs).toHaveLength(2);
+    expect(found!.answer.legs[1]!.takeoffMass_kg! - found!.answer.legs[0]!.takeoffMass_kg!).toBeGreaterThan(
+      50,
+    );
+  });
+});
+
+describe("a second patient", () => {
+  test("is asked of every free place, and of none that somebody has", () => {
+    expect(freePlaces(known, call).map(({ id }) => id)).toEqual(["medicAft"]);
+    const [second] = secondPatients(known, call, 80);
+    expect(second).toMatchObject({ at: "medicAft", stays: [] });
+    expect(second!.answer.isAcceptable).toBe(true);
+    expect(secondPatients(known, call, 131)).toEqual([]);
+  });
+
+  test("that does not go as it is goes with the lightest kit left at the scene, or not at all", () => {
+    const hot = { ...call.air, temperature: { value_C: 24, elevation_ft: 36 } };
+    const at = (fuel_kg: number) => callTo(placeAt(70.3, 12.3, 3_600), { air: hot, fuel_kg });
+    const most_kg = lastWhereGoes(at);
+    const [lighter] = secondPatients(known, at(most_kg + 5), 60);
+    expect(lighter!.stays).toEqual(["rescueBag"]);
+    expect(lighter!.answer.isAcceptable).toBe(true);
+    expect(secondPatients(known, at(555), 130)[0]!.stays).toBeNull();
+  });
+
+  /** The most fuel with which it goes as it is, to a kilogram. */
+  function lastWhereGoes(at: (fuel_kg: number) => typeof call): number {
+    let fuel_kg = 300;
+    while (fuel_kg < 555 && secondPatients(known, at(fuel_kg + 1), 60)[0]!.stays?.length === 0) fuel_kg += 1;
+    return fuel_kg;
+  }
 });

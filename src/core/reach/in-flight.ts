@@ -2,16 +2,23 @@
 // the scene with what is known and what is not.
 //
 // Each makes the call that is left of the one that was planned, from where the craft is now, airborne, with the fuel that
-// is on board; the plain assessment answers it. A fuel check (AMC1 CAT.OP.MPA.281): planned against actual at a stop or at
+// is on board; the plain assessment answers it. Where it is on a leg follows from the minutes still to go, at the planned
+// ground speed back along the leg; no minutes to go: it stands at the stop, and the stay and the take-off there are still
+// to come. A fuel check (AMC1 CAT.OP.MPA.281): planned against actual at a stop or at
 // an instant on a leg, straight between its ends; action is due when what would be left at the last landing is less than
 // alternate and final reserve. Loading again: three weighed masses and one that is not known come aboard at the stop; told
 // is the greatest that the fourth may be, solved as a patient's mass is.
+// A second patient is asked of every free seat and stretcher; where it does not go, the lightest kit that has to stay at the
+// scene, one piece or two, for which it does. Landing elsewhere is asked of every place, and ranked by the whole answer.
 // Refuses (Refusal with its path) a leg or a stop that the call does not have, and what is no quantity of fuel.
 import { describe, refuse } from "../quantity/refusal.ts";
 import { below } from "../quantity/compare.ts";
-import { assessCall } from "./assess-call.ts";
-import type { Boarding, Call, CallAnswer, CallKnown, CallPlace } from "./call.ts";
+import { geodesicBetween } from "../air/geodesic.ts";
+import { assessCall, plannerOf } from "./assess-call.ts";
+import { aboardOnLegs, type BoardingPlace } from "./boarding-places.ts";
+import type { Boarding, Call, CallAnswer, CallKnown, CallPlace, CallStop, CallVerdict } from "./call.ts";
 import { lastWhere } from "./first-where.ts";
+import { placeFrom } from "./place-from.ts";
 
 export type FuelCheck = {
   readonly planned_kg: number;
@@ -75,6 +82,27 @@ export type Now = {
   readonly position: CallPlace;
   readonly fuel_kg: number;
 };
+
+/** Where the craft is, so many minutes before its next stop, by the ground speed that was planned; null without one. */
+export function placeOnLeg({ call, legs }: CallAnswer, nextStop: number, toGo_min: number): CallPlace | null {
+  const stop = call.stops[nextStop];
+  const leg = legs[nextStop];
+  if (stop === undefined || leg === undefined)
+    return refuse("nextStop", "outsideDomain", describe(nextStop), `0 … ${call.stops.length - 1}`);
+  if (!(toGo_min >= 0)) refuse("toGo_min", "outsideDomain", describe(toGo_min), "at least 0 min");
+  if (toGo_min === 0) return stop.place;
+  const before = call.stops[nextStop - 1]?.place ?? call.from;
+  const { azimuth1 } = geodesicBetween(stop.place, before);
+  if (leg.groundspeed_kt === null || azimuth1 === null) return null;
+  const heights = [stop.place.elevation_ft, before.elevation_ft];
+  return {
+    ...placeFrom(stop.place, azimuth1, (leg.groundspeed_kt * toGo_min) / 60),
+    name: stop.place.name,
+    // A flow that asks for the height is read at the higher of both ends.
+    elevation_ft: heights.includes(null) ? null : Math.max(...heights.map(Number)),
+    site: null,
+  };
+}
 
 /** What is left of a call from here, airborne. */
 export function fromHere(call: Call, { nextStop, at_ms, position, fuel_kg }: Now): Call {
@@ -148,3 +176,104 @@ export function reload(known: CallKnown, call: Call, weighed: readonly Boarding[
   const loaded = at(upTo_kg ?? 0);
   return { call: loaded, answer: assessCall(known, loaded), upTo_kg };
 }
+
+// ---- where somebody could still go -------------------------------------------------------------------------------------
+
+/** Seats and stretchers that are free when the craft leaves the scene. */
+export function freePlaces(known: CallKnown, call: Call): readonly BoardingPlace[] {
+  const { loads, boardingPlaces } = plannerOf(known).prepare(call);
+  const scene = call.stops.findIndex(({ role }) => role === "scene");
+  const aboard = aboardOnLegs(call)[scene + 1] ?? [];
+  const used = new Set([...loads.flatMap(({ load }) => load.taken), ...aboard.map(({ at }) => at)]);
+  return boardingPlaces.filter(({ id }) => !used.has(id));
+}
+
+export type SecondPatient = {
+  readonly at: string;
+  /** With what has to stay left at the scene. */
+  readonly call: Call;
+  readonly answer: CallAnswer;
+  /** Kit that has to stay; none where it goes as it is, null where it does not go. */
+  readonly stays: readonly string[] | null;
+};
+
+/** Whether one more goes, on each free place that takes the mass; those on which it goes as it is first. */
+export function secondPatients(known: CallKnown, call: Call, most_kg: number): readonly SecondPatient[] {
+  const asked = freePlaces(known, call)
+    .filter((place) => most_kg <= place.most_kg)
+    .map(({ id }): SecondPatient => {
+      const both = secondPatient(call, { id: "second", at: id, most_kg });
+      const found = [[], ...kitThatCouldStay(known, both)]
+        .map((stays) => ({ stays, call: leftAtScene(both, stays) }))
+        .find((one) => assessCall(known, one.call).isAcceptable === true);
+      const told = found ?? { stays: null, call: both };
+      return { at: id, ...told, answer: assessCall(known, told.call) };
+    });
+  const rank = ({ stays }: SecondPatient): number => stays?.length ?? Number.POSITIVE_INFINITY;
+  return asked.toSorted((a, b) => (rank(a) < rank(b) ? -1 : rank(a) > rank(b) ? 1 : 0));
+}
+
+/** One piece, then two, the lightest first. */
+function kitThatCouldStay(known: CallKnown, call: Call): readonly (readonly string[])[] {
+  const gone = new Set([...call.without, ...call.stops.flatMap(({ kitLeft }) => kitLeft)]);
+  const masses = new Map(
+    plannerOf(known)
+      .prepare(call)
+      .loads.flatMap(({ load }) => load.kit.map(({ kit, totals }) => [kit, totals.mass_kg] as const)),
+  );
+  const ids = [...masses.keys()].filter((kit) => !gone.has(kit));
+  const massOf = (kit: readonly string[]): number => kit.reduce((sum, one) => sum + masses.get(one)!, 0);
+  const lightest = (groups: readonly (readonly string[])[]) =>
+    groups.toSorted((a, b) => massOf(a) - massOf(b));
+  return [
+    ...lightest(ids.map((one) => [one])),
+    ...lightest(ids.flatMap((one, index) => ids.slice(index + 1).map((other) => [one, other]))),
+  ];
+}
+
+function leftAtScene(call: Call, kit: readonly string[]): Call {
+  return {
+    ...call,
+    stops: call.stops.map((stop) =>
+      stop.role === "scene" ? { ...stop, kitLeft: [...stop.kitLeft, ...kit] } : stop,
+    ),
+  };
+}
+
+export type Landing = { readonly place: CallPlace; readonly answer: CallAnswer };
+
+/**
+ * Landing at each place instead of going on, ranked by the whole answer: acceptable first, then the soonest there. `standing`:
+ * the first stop of the call is where the craft is, and what boards there comes along.
+ */
+export function landingsFrom(
+  known: CallKnown,
+  call: Call,
+  places: readonly CallPlace[],
+  standing: boolean,
+): readonly Landing[] {
+  const before = standing ? call.stops.slice(0, 1) : [];
+  const landing: Omit<CallStop, "place"> = {
+    role: "hospital",
+    stay_min: 0,
+    engines: "running",
+    boards: [],
+    leaves: [],
+    kitLeft: [],
+    uplift_kg: 0,
+    hook_kg: null,
+    headwind_kt: null,
+  };
+  return places
+    .map((place) => ({
+      place,
+      answer: assessCall(known, { ...call, alternate: null, stops: [...before, { ...landing, place }] }),
+    }))
+    .toSorted(
+      (a, b) =>
+        verdicts.indexOf(a.answer.verdict) - verdicts.indexOf(b.answer.verdict) ||
+        (a.answer.ends_ms ?? Number.MAX_VALUE) - (b.answer.ends_ms ?? Number.MAX_VALUE),
+    );
+}
+
+const verdicts: readonly CallVerdict[] = ["ready", "withinLimits", "notKnown", "notReady"];

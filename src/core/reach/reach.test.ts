@@ -176,7 +176,7 @@ describe("the map equals the plain assessment, place by place", () => {
 
   test("with a reserve that depends on the light, and a hoist", () => {
     const known = knownOf(craftOf(), {
-      policy: { contingency_pct: 5, hems: null, landmarks: true, extra_kg: 10 },
+      policy: { contingency_pct: 5, hems: null, landmarks: true, extra_kg: 10, refuelRunning: false },
       lightAt: ({ lon_deg }, at_ms) =>
         at_ms < now_ms + (60 - 4 * (lon_deg - 12.5)) * minute_ms ? "day" : "night",
     });

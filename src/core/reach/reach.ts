@@ -368,6 +368,7 @@ function caseOf(
   const ofAll: ReadonlySet<MarginKind> = new Set([
     "tank",
     "place",
+    "seat",
     "hook",
     "landings",
     "starts",

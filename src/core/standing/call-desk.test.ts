@@ -4,6 +4,7 @@ import type { BaseSky, BaseState, FuelScheme } from "../facts/sky.ts";
 import { craftOf, now_ms, placeAt, quill, situation } from "../reach/arbitrary-call.ts";
 import { assessCall } from "../reach/assess-call.ts";
 import { trackSun } from "../sky/sun.ts";
+import { callSky } from "./call-sky.ts";
 import { callKnown, hospitalsFrom, reportedAir, usualCall } from "./call-desk.ts";
 import type { CallDesk } from "./call-desk.ts";
 import { fuelPolicyOf } from "./fuel-policy.ts";
@@ -188,11 +189,75 @@ test("fuel schemes that were set apart count at the stricter of each", () => {
     cite,
     ...more,
   });
-  expect(fuelPolicyOf([])).toEqual({ contingency_pct: 10, extra_kg: 0, landmarks: false, hems: null });
+  expect(fuelPolicyOf([])).toEqual({
+    contingency_pct: 10,
+    extra_kg: 0,
+    landmarks: false,
+    hems: null,
+    refuelRunning: false,
+  });
   expect(fuelPolicyOf([scheme({}), scheme({ extra_kg: 20, landmarks: false, hems: null })])).toEqual({
     contingency_pct: 5,
     extra_kg: 20,
     landmarks: false,
     hems: null,
+    refuelRunning: false,
+  });
+  const running = (...said: (boolean | null)[]) =>
+    fuelPolicyOf(said.map((one) => scheme(one === null ? {} : { refuelRunning: one }))).refuelRunning;
+  expect([running(true), running(true, false), running(true, null), running(null)]).toEqual([
+    true,
+    false,
+    false,
+    false,
+  ]);
+});
+
+describe("the sky of a call as it is told", () => {
+  const told = (there: BaseSky, depart_ms: number) => {
+    const { known, call } = dayCall(there);
+    return callSky(desk(there), assessCall(known, { ...call, depart_ms }))!;
+  };
+  const at = (hour: number, minute = 0) => Date.UTC(2026, 10, 25, hour, minute);
+
+  test("tells civil twilight from day and night, at each landing and take-off for itself", () => {
+    // 70.2° N in late November: the sun stays down, and only the hours round noon are brighter than night.
+    const [start, scene] = told(base(), at(11));
+    expect([start!.landing, start!.takeoff!.light, scene!.landing!.light]).toEqual([
+      null,
+      "twilight",
+      "twilight",
+    ]);
+    const dusk = Array.from({ length: 24 * 12 }, (_, step) => told(base(), at(11, step * 5))).find(
+      ([, stop]) => stop!.landing!.light !== stop!.takeoff!.light,
+    )!;
+    expect([dusk[1]!.landing!.light, dusk[1]!.takeoff!.light]).toEqual(["twilight", "night"]);
+  });
+
+  test("names the report that counts there then, and none once it no longer stands", () => {
+    const [start, scene] = told(base(), at(9));
+    expect(start!.takeoff!.speaks).toMatchObject([{ kind: "report", station: "ZZSK", issued_ms: at(8, 40) }]);
+    expect(scene!.landing!.speaks[0]).toMatchObject({ station: "ZZSK" });
+    expect(told(base(), at(10))[1]!.landing!.speaks).toEqual([]);
+  });
+
+  test("puts what the commander saw at that very place first, while it stands", () => {
+    const seen = {
+      ...said,
+      entry: "b".repeat(64),
+      at_ms: at(8, 55),
+      place: near.name,
+      expires_ms: at(9, 25),
+      ceiling_ft: 900,
+      visibility_m: 6_000,
+      weather: [],
+      temperature_C: null,
+      wind: null,
+    };
+    const there = base({ observations: [seen] });
+    const [start, scene] = told(there, at(9));
+    expect(scene!.landing!.speaks[0]).toMatchObject({ kind: "seen", at_ms: seen.at_ms });
+    expect(start!.takeoff!.speaks[0]).toMatchObject({ kind: "report" });
+    expect(told(there, at(9, 30))[1]!.landing!.speaks[0]).toMatchObject({ kind: "report" });
   });
 });

@@ -18,7 +18,7 @@ import type { BaseSky } from "../facts/sky.ts";
 import { convert, inUnit } from "../quantity/units.ts";
 import type { Call, CallAir, CallKnown, CallPlace, CallStop, SkyAt } from "../reach/call.ts";
 import type { Sheet } from "../sheet/schema.ts";
-import { euNight, lightAt, usNight } from "../sky/night.ts";
+import { euNight, lightAt, nextLightChange, type NightRule, usNight } from "../sky/night.ts";
 import type { Sun } from "../sky/sun-altitude.ts";
 import { reportOf } from "../sky/report-of.ts";
 import { fuelPolicyOf } from "./fuel-policy.ts";
@@ -37,10 +37,16 @@ export type CallDesk = {
   readonly sun: Sun | null;
 };
 
+const lightAhead_ms = 36 * hour_ms;
+
+export function nightOf({ settings }: Situation): NightRule {
+  return settings.ruleSet === "us" ? usNight : euNight;
+}
+
 export function callKnown(desk: CallDesk): CallKnown {
   const { sheet, state, situation, reasons, base, sun } = desk;
   const { sites, land } = sitesOf(base);
-  const rule = situation.settings.ruleSet === "us" ? usNight : euNight;
+  const rule = nightOf(situation);
   return {
     sheet,
     state,
@@ -52,6 +58,9 @@ export function callKnown(desk: CallDesk): CallKnown {
     policy: fuelPolicyOf(base?.state.fuelSchemes ?? []),
     skyAt: sun === null || base === null ? null : skyAtOf(desk, base, sun),
     lightAt: sun === null ? null : (place, at_ms) => lightAt(sun, place, rule, at_ms),
+    ...(sun === null
+      ? {}
+      : { lightChange: (place, at_ms) => nextLightChange(sun, place, rule, at_ms, lightAhead_ms) }),
   };
 }
 
@@ -87,24 +96,28 @@ function sitesOf(base: BaseSky | null): SiteFile {
   return { sites, land: files.flatMap(({ land }) => land) };
 }
 
+/** The record of a base's sky as it is asked about at another place. */
+export function baseSkyAt(base: BaseSky, { name, lat_deg, lon_deg, elevation_ft }: CallPlace): BaseSky {
+  const ground_ft = elevation_ft ?? Number.NEGATIVE_INFINITY;
+  // How the base's pad lies says nothing about another place.
+  const isBase = lat_deg === base.lat_deg && lon_deg === base.lon_deg;
+  const settings = base.state.settings.map((one) => ({
+    ...one,
+    ground_ft: Math.max(one.ground_ft, ground_ft),
+    pad: isBase ? one.pad : null,
+  }));
+  return { ...base, name, lat_deg, lon_deg, state: { ...base.state, settings } };
+}
+
 function skyAtOf({ sheet, state, situation }: CallDesk, base: BaseSky, sun: Sun): SkyAt {
   const judge = skyJudge(sun);
   const held = new Map<string, readonly Reason[]>();
   return (place, _from_ms, until_ms) => {
     const hours = Math.ceil(Math.max(until_ms - situation.now_ms, ahead_ms) / ahead_ms);
-    const key = `${place.lat_deg} ${place.lon_deg} ${place.elevation_ft} ${hours}`;
+    const key = `${place.name} ${place.lat_deg} ${place.lon_deg} ${place.elevation_ft} ${hours}`;
     let found = held.get(key);
     if (found === undefined) {
-      const ground_ft = place.elevation_ft ?? Number.NEGATIVE_INFINITY;
-      // How the base's pad lies says nothing about another place.
-      const isBase = place.lat_deg === base.lat_deg && place.lon_deg === base.lon_deg;
-      const settings = base.state.settings.map((one) => ({
-        ...one,
-        ground_ft: Math.max(one.ground_ft, ground_ft),
-        pad: isBase ? one.pad : null,
-      }));
-      const { lat_deg, lon_deg, name } = place;
-      const there: BaseSky = { ...base, name, lat_deg, lon_deg, state: { ...base.state, settings } };
+      const there = baseSkyAt(base, place);
       const horizon_ms = situation.now_ms + hours * ahead_ms;
       // That nobody will have looked by then says nothing of a landing to come: the forecast does.
       found = judge(sheet, state, { ...situation, horizon_ms }, there).filter(

@@ -450,6 +450,19 @@ function aboveGround({ part, station_ft, from_ms, until_ms }: Sourced, ground_ft
   return { from_ms, until_ms, parts: [raised] };
 }
 
+/** All that speaks for a place, with its times, and the stations by their distance; null without the operator's limits. */
+export function speaksFor(
+  base: BaseSky,
+  now_ms: number,
+): {
+  readonly sources: readonly Sourced[];
+  readonly usable: readonly UsableReport[];
+  readonly observation: OwnObservation | null;
+} | null {
+  const settings = settingsTogether(base.state.settings);
+  return settings === null ? null : weatherSources(sourceQuestion(base, settings, now_ms));
+}
+
 /** The sky over a base from now on; null without the operator's limits. */
 export function skyOver(base: BaseSky, sun: Sun, now_ms: number, until_ms: number): SkyOver | null {
   const settings = settingsTogether(base.state.settings);

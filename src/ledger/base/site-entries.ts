@@ -68,6 +68,7 @@ const fuelSchemeSet = baseEntry(
     extra_kg: z.number().min(0).max(10_000),
     landmarks: z.boolean(),
     hems: z.enum(["local", "continuousSites"]).nullable(),
+    refuelRunning: z.boolean().exactOptional(),
     cite: z.string().min(1).max(300),
     replaces,
   }),

@@ -21,6 +21,7 @@ const ofKind: Readonly<Record<MarginKind, Hatch>> = {
   leastMass: "upright",
   balance: "falling",
   place: "falling",
+  seat: "falling",
   hook: "pairs",
   hoverInGroundEffect: "level",
   hoverOutOfGroundEffect: "level",

@@ -15,7 +15,7 @@ import { Button } from "../parts/button.tsx";
 import { Table } from "../parts/table.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useNames, useSnapshot } from "./app-context.tsx";
-import { kitName } from "./call-view.ts";
+import { boardingPlaceName, kitName } from "./call-view.ts";
 import { clearsBy, reasonLine } from "./told.ts";
 import { useCallWords } from "./use-call-words.ts";
 
@@ -247,14 +247,25 @@ export function CallHelps({ craft, known, answer, onTake }: HelpsProps) {
   if (answer.isAcceptable === true) return null;
   const number = (value: number | null) =>
     value === null ? "?" : displayNumber(Math.abs(value), 0, "higher", locale.language);
-  const say = ({ kind, by_kg, to_kg, kit, hospital, depart_ms }: CallChange): string => {
+  const names = useNames(craft);
+  const say = ({
+    kind,
+    by_kg,
+    to_kg,
+    kit,
+    hospital,
+    depart_ms,
+    stay_min,
+    at,
+    engines,
+  }: CallChange): string => {
     switch (kind) {
       case "lessFuel":
         return words.help.lessFuel(number(by_kg));
       case "addFuel":
         return words.help.addFuel(number(by_kg));
       case "refuel":
-        return words.help.refuel(number(to_kg), hospital ?? "");
+        return words.help.refuel(number(to_kg), hospital ?? "", engines === "running");
       case "leaveKit":
         return words.help.leaveKit(kit.map((id) => kitName(craft, id)).join(", "));
       case "lighterPatient":
@@ -263,6 +274,14 @@ export function CallHelps({ craft, known, answer, onTake }: HelpsProps) {
         );
       case "otherHospital":
         return words.help.otherHospital(hospital ?? "");
+      case "otherPlace":
+        return words.help.otherPlace(at === null ? "?" : boardingPlaceName(names, at));
+      case "shorterStay":
+        return words.help.shorterStay(
+          stay_min === null ? "?" : displayNumber(stay_min, 0, "lower", locale.language),
+        );
+      case "leaveEarlier":
+        return words.help.leaveEarlier(depart_ms === null ? "?" : timeSeenFrom(now_ms, depart_ms, locale));
       case "wait":
         return words.help.wait(depart_ms === null ? "?" : timeSeenFrom(now_ms, depart_ms, locale));
       default:

@@ -10,6 +10,7 @@ import { compareVerdicts } from "../../core/standing/combine.ts";
 import { convert, inUnit } from "../../core/quantity/units.ts";
 import { readTypedPlace } from "../../core/reach/typed-place.ts";
 import type { TypedPlace } from "../../core/reach/typed-place.ts";
+import type { Names } from "../../present/names.ts";
 import type { Scale } from "../../present/typed-number.ts";
 import { readTypedNumber } from "../../present/typed-number.ts";
 import type { Language } from "../../present/words/language.ts";
@@ -200,6 +201,12 @@ export function usualOf(call: Call | null) {
 
 export function metresOf(feet: number): number {
   return convert(inUnit(feet, "ft"), "ft", "m");
+}
+
+/** A seat or a stretcher by the sheet's word for it. */
+export function boardingPlaceName(names: Names, id: string): string {
+  const seat = names.of("seat", id);
+  return seat === id ? names.of("stretcher", id) : seat;
 }
 
 /** The name of a piece of kit, as the loadings call it. */

@@ -92,10 +92,14 @@ export const callScreen: typeof english = {
   help: {
     lessFuel: (kg) => `${kg} kg Kraftstoff ablassen`,
     addFuel: (kg) => `${kg} kg Kraftstoff auffüllen`,
-    refuel: (kg, place) => `${kg} kg in ${place} auffüllen`,
+    refuel: (kg, place, running) =>
+      `${kg} kg in ${place} auffüllen, ${running ? "mit laufenden Triebwerken" : "Triebwerke abgestellt"}`,
     leaveKit: (kit) => `${kit} dalassen`,
     lighterPatient: (kg) => `ein Patient von höchstens ${kg} kg`,
     otherHospital: (place) => `nach ${place} fliegen`,
+    otherPlace: (place) => `auf ${place} einsteigen, dort ist frei`,
+    shorterStay: (minutes) => `höchstens ${minutes} min am Einsatzort bleiben`,
+    leaveEarlier: (time) => `bis ${time} abfliegen`,
     wait: (time) => `bis ${time} warten`,
     and: (parts) => parts,
     join: " und ",
@@ -118,6 +122,7 @@ export const callScreen: typeof english = {
     leastMass: "Kleinste Masse",
     balance: "Schwerpunkt",
     place: "Last auf einem Platz",
+    seat: "Sitz oder Trage",
     hook: "Haken",
     hoverInGroundEffect: "Schweben im Bodeneffekt",
     hoverOutOfGroundEffect: "Schweben außerhalb des Bodeneffekts",

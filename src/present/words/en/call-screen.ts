@@ -91,10 +91,14 @@ export const callScreen = {
   help: {
     lessFuel: (kg: string) => `take ${kg} kg of fuel off`,
     addFuel: (kg: string) => `add ${kg} kg of fuel`,
-    refuel: (kg: string, place: string) => `fill ${kg} kg at ${place}`,
+    refuel: (kg: string, place: string, running: boolean) =>
+      `fill ${kg} kg at ${place}${running ? ", engines running" : ", engines stopped"}`,
     leaveKit: (kit: string) => `leave ${kit}`,
     lighterPatient: (kg: string) => `a patient of at most ${kg} kg`,
     otherHospital: (place: string) => `go to ${place}`,
+    otherPlace: (place: string) => `board on ${place}, which is free`,
+    shorterStay: (minutes: string) => `stay at most ${minutes} min at the scene`,
+    leaveEarlier: (time: string) => `leave by ${time}`,
     wait: (time: string) => `wait until ${time}`,
     and: (parts: string) => parts,
     join: " and ",
@@ -117,6 +121,7 @@ export const callScreen = {
     leastMass: "Least mass",
     balance: "Balance",
     place: "Load on a place",
+    seat: "Seat or stretcher",
     hook: "Hook",
     hoverInGroundEffect: "Hover in ground effect",
     hoverOutOfGroundEffect: "Hover out of ground effect",
