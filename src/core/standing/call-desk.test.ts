@@ -203,8 +203,8 @@ test("fuel schemes that were set apart count at the stricter of each", () => {
     hems: null,
     refuelRunning: false,
   });
-  const running = (...said: (boolean | null)[]) =>
-    fuelPolicyOf(said.map((one) => scheme(one === null ? {} : { refuelRunning: one }))).refuelRunning;
+  const running = (...each: (boolean | null)[]) =>
+    fuelPolicyOf(each.map((one) => scheme(one === null ? {} : { refuelRunning: one }))).refuelRunning;
   expect([running(true), running(true, false), running(true, null), running(null)]).toEqual([
     true,
     false,

@@ -242,12 +242,12 @@ export function CallHelps({ craft, known, answer, onTake }: HelpsProps) {
   const locale = useLocale();
   const { now_ms } = useSnapshot();
   const { standing } = useWords();
+  const names = useNames(craft);
   const call = useDeferredValue(answer.call);
   const remedies = useMemo(() => remediesFor(known, call), [known, call]);
   if (answer.isAcceptable === true) return null;
   const number = (value: number | null) =>
     value === null ? "?" : displayNumber(Math.abs(value), 0, "higher", locale.language);
-  const names = useNames(craft);
   const say = ({
     kind,
     by_kg,
