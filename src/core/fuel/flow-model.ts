@@ -3,7 +3,9 @@
 // A chart may ask for true airspeed, mass, pressure altitude and temperature. Of several that apply the largest flow
 // counts. Outside a chart or table the flow is not known (NaN here, never more), as where a chart asks for something else.
 // That a heavier machine never burns less is demanded of a chart when its sheet is checked, so the mass at a leg's start
-// is the pessimistic one. kg/h, knots, kg, feet, °C. Not for two threads at once.
+// is the pessimistic one. How a chart goes with the height and the temperature it has to declare there as well: a leg is
+// then read at the corners between its two ends, and the largest flow counts. A height flown above both ends is not in it.
+// kg/h, knots, kg, feet, °C. Not for two threads at once.
 import { type Chart, chartOf } from "../chart/chart.ts";
 import { compileChart, type Lookup } from "../chart/compile-chart.ts";
 import { inRange } from "../chart/chart.ts";
@@ -19,6 +21,8 @@ export type FlowModel = {
     pressureAltitude_ft: number,
     temperature_C: number,
   ) => number;
+  /** Whether a chart asks for the air, so that where it is read makes a difference. */
+  readonly readsAir: boolean;
   /**
    * The flow against mass at one airspeed as nodes of mass, flow and slope to the next, for maps; null where it is no such
    * line: the chart asks for more, or there are several.
@@ -67,7 +71,11 @@ export function flowModelOf(
     return [places.includes(-1) ? null : { chart, lookup, places, asked: new Float64Array(places.length) }];
   });
   if (readers.length === 0)
-    return { flow_kgh: (tas_kt) => inTable(fuelFlow.cruise, tas_kt), tableByMass: () => null };
+    return {
+      flow_kgh: (tas_kt) => inTable(fuelFlow.cruise, tas_kt),
+      readsAir: false,
+      tableByMass: () => null,
+    };
   const known = readers.filter((reader) => reader !== null);
   const isWhole = known.length === readers.length;
   const compiled = known.map(({ chart }) => chart);
@@ -87,8 +95,32 @@ export function flowModelOf(
       }
       return most;
     },
+    readsAir: known.some(({ places }) => places.some((place) => place > 1)),
     tableByMass: (tas_kt) => (isWhole ? familyByMass(compiled, tas_kt) : null),
   };
+}
+
+export type LegAir = { readonly pressureAltitude_ft: number; readonly temperature_C: number };
+
+/**
+ * The largest flow between the heights and temperatures of a leg's two ends; NaN where the chart ends before one of them,
+ * or asks for one that is not known.
+ */
+export function flowBetween_kgh(
+  { flow_kgh, readsAir }: FlowModel,
+  tas_kt: number,
+  mass_kg: number,
+  one: LegAir | null,
+  other: LegAir | null,
+): number {
+  if (!readsAir) return flow_kgh(tas_kt, mass_kg, Number.NaN, Number.NaN);
+  if (one === null || other === null) return Number.NaN;
+  return Math.max(
+    flow_kgh(tas_kt, mass_kg, one.pressureAltitude_ft, one.temperature_C),
+    flow_kgh(tas_kt, mass_kg, one.pressureAltitude_ft, other.temperature_C),
+    flow_kgh(tas_kt, mass_kg, other.pressureAltitude_ft, one.temperature_C),
+    flow_kgh(tas_kt, mass_kg, other.pressureAltitude_ft, other.temperature_C),
+  );
 }
 
 function inTable(cruise: Sheet["fuelFlow"]["cruise"], tas_kt: number): number {

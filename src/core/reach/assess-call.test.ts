@@ -1,6 +1,7 @@
 import * as fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { CraftState } from "../facts/craft.ts";
+import type { LoadingFact } from "../facts/load.ts";
 import type { Reason } from "../facts/reason.ts";
 import { geodesicBetween } from "../air/geodesic.ts";
 import { readChart } from "../chart/read-chart.ts";
@@ -340,6 +341,36 @@ test("a call that makes no sense is refused with every path", () => {
     ]);
   }
   expect(() => assessCall(known, callTo(scene, { operation: "nothing" }))).toThrow("operation");
+});
+
+test("the way to the alternate is flown with the load that is judged, not with the first that was said", () => {
+  const heavy = loading(420, {
+    entry: "other",
+    kit: [{ kit: "winch", name: "winch", mass_kg: 180, at: "cabinFloor" }],
+  });
+  const withLoads = (...loadings: readonly LoadingFact[]) => {
+    const state = craftOf();
+    const alternate = { ...placeAt(70.5, 12.5, 40), name: "alternate" };
+    const loaded = knownOf({ ...state, load: { ...state.load, loadings } });
+    return assessCall(loaded, callTo(scene, { alternate })).fuel?.alternate_kg ?? Number.NaN;
+  };
+  const [light_kg, heavy_kg] = [withLoads(loading(420)), withLoads(heavy)];
+  expect(heavy_kg).toBeGreaterThan(light_kg + 0.3);
+  expect(withLoads(loading(420), heavy)).toBeCloseTo(heavy_kg, 9);
+  expect(withLoads(heavy, loading(420))).toBeCloseTo(heavy_kg, 9);
+});
+
+test("a loading that cannot be reckoned is not passed over for another that can", () => {
+  const state = craftOf();
+  const elsewhere = loading(420, {
+    entry: "other",
+    persons: [{ seat: "noSuchSeat", person: null, mass_kg: 90 }],
+  });
+  const answer = (...loadings: readonly LoadingFact[]) =>
+    assessCall(knownOf({ ...state, load: { ...state.load, loadings } }), callTo(scene));
+  expect(answer(loading(420)).verdict).toBe("ready");
+  expect(answer(elsewhere)).toMatchObject({ verdict: "notKnown", isAcceptable: null });
+  expect(answer(loading(420), elsewhere)).toMatchObject({ verdict: "notKnown", isAcceptable: null });
 });
 
 describe("bad news never helps", () => {

@@ -6,7 +6,7 @@
 // fuel or another patient is quick. Refuses (Refusal with its path) a call that makes no sense: an operation that the sheet
 // does not have, no stop, a mass or fuel that is negative or no number.
 import type { Limit } from "../facts/reason.ts";
-import { flowModelOf, type FlowModel } from "../fuel/flow-model.ts";
+import { flowBetween_kgh, flowModelOf, type FlowModel } from "../fuel/flow-model.ts";
 import { planFuel } from "../fuel/fuel-plan.ts";
 import { trackBurn } from "../load/burn-track.ts";
 import { addTotals, type Totals, totalsAt } from "../load/totals.ts";
@@ -156,7 +156,10 @@ export function callPlanner(known: CallKnown, wayBetween: LegOf = legBetween): C
       return trackCall({ call, route, dry_kg, flow, fuelFlow: sheet.fuelFlow, airs }, fuel_kg);
     };
     const isNight = lights.some((light) => light !== "day");
+    // What was said of the load and cannot be reckoned may be the heaviest of all that was said.
+    const unread = loads.length > 0 && refused.length > 0 ? [notKnown("mass", refused[0]!.path)] : [];
     const fixed = [
+      ...unread.map((margin) => ({ ...margin, stop: -1 })),
       ...sayings.margins,
       ...noticeMargins(known, call, route),
       ...counterMargins(call, route, sayings.limits),
@@ -181,7 +184,7 @@ export function callPlanner(known: CallKnown, wayBetween: LegOf = legBetween): C
       ...loadMargins(known, base, load, fuel_kg, isNight, balance),
     ];
     const contingency_kg = (load: LoadOfCall, fuel_kg: number): number =>
-      requiredFuel(known, base, track(load, fuel_kg), isNight)?.[0]?.plan.contingency_kg ?? 0;
+      requiredFuel(known, base, load, track(load, fuel_kg), isNight)?.[0]?.plan.contingency_kg ?? 0;
     return { ...base, margins, contingency_kg };
   }
 
@@ -259,7 +262,7 @@ export function callPlanner(known: CallKnown, wayBetween: LegOf = legBetween): C
       isAcceptable: verdict === "notKnown" ? null : verdict !== "notReady",
       legs: legsOf(prepared, worst?.load ?? null, track),
       stops: stopsOf(prepared, worst?.load ?? null, track),
-      fuel: worst === null || track === null ? null : fuelOf(known, prepared, track),
+      fuel: worst === null || track === null ? null : fuelOf(known, prepared, worst.load, track),
       ends_ms: Number.isFinite(route.ends_ms) ? route.ends_ms : null,
       margins,
       reasons: prepared.sayings.reasons,
@@ -363,8 +366,8 @@ function loadMargins(
   const { sheet } = known;
   const found: Margin[] = [];
   const isFlown = track.to_kg.every((value) => Number.isFinite(value));
-  const needed = requiredFuel(known, base, track, isNight);
-  if (!isFlown || needed === null) found.push(notKnown("fuel", whyNotFlown(base, track)));
+  const needed = requiredFuel(known, base, loadOf, track, isNight);
+  if (!isFlown || needed === null) found.push(notKnown("fuel", whyNotFlown(base)));
   else
     for (const { from_kg, plan } of needed)
       found.push(
@@ -526,10 +529,10 @@ function counterMargins(call: Call, route: Route, limits: readonly Limit[]): Mar
   });
 }
 
-function whyNotFlown({ call, route }: Base, track: Track): string {
+function whyNotFlown({ call, route }: Base): string {
   if (call.air.wind === null) return "wind";
   if (route.legs.some(({ hours }) => !Number.isFinite(hours))) return "track";
-  return track.to_kg.every((value) => Number.isFinite(value)) ? "fuelFlow" : "fuelFlow";
+  return "fuelFlow";
 }
 
 // ---- fuel --------------------------------------------------------------------------------------------------------------
@@ -544,10 +547,12 @@ type Stretch = {
 function requiredFuel(
   known: CallKnown,
   base: Base,
+  { full }: LoadOfCall,
   track: Track,
   isNight: boolean,
 ): readonly Stretch[] | null {
   const { call, flow, airs } = base;
+  const landed_kg = full.at(-1)!.mass_kg;
   const { sheet, situation, policy } = known;
   const ruleSet = situation.settings.ruleSet ?? "eu";
   const reserve = fuelReserve({
@@ -591,10 +596,10 @@ function requiredFuel(
         from: last,
         stops: [{ ...call.stops.at(-1)!, place: call.alternate, stay_min: 0 }],
       });
-      const air = airs.at(-1) ?? { pressureAltitude_ft: Number.NaN, temperature_C: Number.NaN };
-      const mass_kg = base.loads[0]!.full.at(-1)!.mass_kg + track.to_kg.at(-1)!;
+      const there = siteAir(call.alternate.elevation_ft, call.air);
       alternate_kg =
-        way.legs[0]!.hours * flow.flow_kgh(call.tas_kt, mass_kg, air.pressureAltitude_ft, air.temperature_C);
+        way.legs[0]!.hours *
+        flowBetween_kgh(flow, call.tas_kt, landed_kg + track.to_kg.at(-1)!, airs.at(-1) ?? null, there);
     }
     if (!Number.isFinite(trip_kg + alternate_kg) || trip_kg < 0) return null;
     const plan = planFuel({
@@ -613,9 +618,9 @@ function requiredFuel(
   return stretches;
 }
 
-function fuelOf(known: CallKnown, prepared: PreparedCall, track: Track): CallFuel | null {
+function fuelOf(known: CallKnown, prepared: PreparedCall, load: LoadOfCall, track: Track): CallFuel | null {
   const isNight = prepared.lights.some((light) => light !== "day");
-  const stretches = requiredFuel(known, prepared, track, isNight);
+  const stretches = requiredFuel(known, prepared, load, track, isNight);
   if (stretches === null || !track.to_kg.every((value) => Number.isFinite(value))) return null;
   const binding = stretches.reduce((held, one) =>
     one.from_kg - one.plan.required_kg < held.from_kg - held.plan.required_kg ? one : held,

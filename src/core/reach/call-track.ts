@@ -4,7 +4,7 @@
 // Engines are started at the start of a call that is not airborne, and again after every stop with engines stopped; on the
 // ground they burn the sheet's ground flow, in a hover its hover flow, in flight the flow at the mass of the leg's start
 // with everybody at the most. NaN from the first leg on whose flow or time is not known.
-import type { FlowModel } from "../fuel/flow-model.ts";
+import { flowBetween_kgh, type FlowModel } from "../fuel/flow-model.ts";
 import type { FuelFlow } from "../sheet/flight-blocks.ts";
 import type { Call } from "./call.ts";
 import type { Route } from "./call-route.ts";
@@ -54,11 +54,10 @@ export function trackCall(
     else hover = (fuelFlow.hover_kgh * before.stay_min) / 60;
     fuel = fuel - ground - hover + (before?.uplift_kg ?? 0);
     const leg = route.legs[i]!;
-    const air = hotter(airs[i] ?? null, airs[i + 1] ?? null);
     const rate =
       leg.hours === 0
         ? 0
-        : flow.flow_kgh(call.tas_kt, dry_kg[i]! + fuel, air.pressureAltitude_ft, air.temperature_C);
+        : flowBetween_kgh(flow, call.tas_kt, dry_kg[i]! + fuel, airs[i] ?? null, airs[i + 1] ?? null);
     track.from_kg[i] = fuel;
     track.flow_kgh[i] = rate;
     track.ground_kg[i] = ground;
@@ -67,15 +66,4 @@ export function trackCall(
     track.to_kg[i] = fuel;
   }
   return track;
-}
-
-const nowhere: SiteAir = { pressureAltitude_ft: Number.NaN, temperature_C: Number.NaN };
-
-/** The higher and warmer of both ends: a chart that asks for it is read there. */
-function hotter(one: SiteAir | null, other: SiteAir | null): SiteAir {
-  if (one === null || other === null) return nowhere;
-  return {
-    pressureAltitude_ft: Math.max(one.pressureAltitude_ft, other.pressureAltitude_ft),
-    temperature_C: Math.max(one.temperature_C, other.temperature_C),
-  };
 }

@@ -1,7 +1,19 @@
 import { describe, expect, test } from "vitest";
 import type { CraftState } from "../facts/craft.ts";
 import type { Reason } from "../facts/reason.ts";
-import { air, callTo, craftOf, home, hospital, knownOf, loading, now_ms, placeAt } from "./arbitrary-call.ts";
+import type { SheetChart } from "../sheet/chart-blocks.ts";
+import {
+  air,
+  callTo,
+  craftOf,
+  home,
+  hospital,
+  knownOf,
+  loading,
+  now_ms,
+  placeAt,
+  quill,
+} from "./arbitrary-call.ts";
 import { assessCall } from "./assess-call.ts";
 import { type Call, type CallAnswer, type CallKnown, type CallPlace, marginKinds } from "./call.ts";
 import {
@@ -82,6 +94,25 @@ function expectSame(known: CallKnown, template: Call, over = ground): ReadonlySe
   return seen;
 }
 
+/** Invented: the flow of the Quill at 3,000 kg and cold, less of it the higher and the colder it gets. */
+function thirstierBelow(): SheetChart {
+  return {
+    ...quill.charts["fuelFlow"]!,
+    kind: "grid",
+    between: "straight",
+    axes: [
+      { input: "pressureAltitude_ft", at: [-1_000, 10_000] },
+      { input: "temperature_C", at: [-40, 40] },
+    ],
+    values: [
+      [230, 260],
+      [170, 200],
+    ],
+    output: "flow_kgh",
+    monotone: { pressureAltitude_ft: "falling", temperature_C: "rising" },
+  } as unknown as SheetChart;
+}
+
 const reason = (more: Partial<Reason>): Reason => ({
   code: "crew.shiftEnds",
   effect: "blocks",
@@ -127,6 +158,16 @@ describe("the map equals the plain assessment, place by place", () => {
     const state = craftOf();
     const unsaid: CraftState = { ...state, load: { ...state.load, loadings: [] } };
     expectSame(knownOf(unsaid), callTo(scene));
+    const nowhere = loading(420, { persons: [{ seat: "noSuchSeat", person: null, mass_kg: 90 }] });
+    const unread: CraftState = { ...state, load: { ...state.load, loadings: [loading(420), nowhere] } };
+    expect([...expectSame(knownOf(unread), callTo(scene))]).not.toContain("ready");
+  });
+
+  test("with a flow that goes by the height and the temperature", () => {
+    const fuelFlow = thirstierBelow();
+    const known = { ...knownOf(craftOf()), sheet: { ...quill, charts: { ...quill.charts, fuelFlow } } };
+    const seen = expectSame(known, callTo(placeAt(70.2, 12.5, 2_500)));
+    expect([...seen]).toEqual(expect.arrayContaining(["ready", "notReady", "fuel"]));
   });
 
   test("with loadings said apart, and hours, duty and deferrals that end", () => {

@@ -14,6 +14,7 @@
 import { cosDeg, sinDeg } from "../air/degrees.ts";
 import { hour_ms, minute_ms } from "../facts/instant.ts";
 import type { Reason } from "../facts/reason.ts";
+import { flowBetween_kgh } from "../fuel/flow-model.ts";
 import { refuse } from "../quantity/refusal.ts";
 import { type FuelReserve, fuelReserve, leastContingency_pct } from "../rules/fuel-reserve.ts";
 import { onLimit } from "../quantity/compare.ts";
@@ -282,12 +283,9 @@ type LegFlow = { readonly table: Float64Array | null; readonly read: (mass_kg: n
 
 function legFlow({ call, airs, flow }: PreparedCall, leg: number): LegFlow {
   const [from, to] = [airs[leg] ?? null, airs[leg + 1] ?? null];
-  const height =
-    from === null || to === null ? Number.NaN : Math.max(from.pressureAltitude_ft, to.pressureAltitude_ft);
-  const heat = from === null || to === null ? Number.NaN : Math.max(from.temperature_C, to.temperature_C);
   return {
     table: flow.tableByMass(call.tas_kt),
-    read: (mass_kg) => flow.flow_kgh(call.tas_kt, mass_kg, height, heat),
+    read: (mass_kg) => flowBetween_kgh(flow, call.tas_kt, mass_kg, from, to),
   };
 }
 

@@ -117,10 +117,17 @@ function checkUse(path: string, block: SheetChart, use: ChartUse, draft: Draft, 
   }
   if (use.for === "fuelFlow") {
     onlyGiven(givenForFlow);
-    if (output !== "flow_kgh") say(path, "limitUnsaid", output, "flow_kgh as output");
+    if (output !== "flow_kgh") {
+      say(path, "limitUnsaid", output, "flow_kgh as output");
+      return;
+    }
     // Fuel is planned with the mass at a leg's start, which must be the thirstier end.
     if (inputs.includes("mass_kg") && block.kind !== "chain" && block.monotone?.["mass_kg"] !== "rising")
       say(`${path}.monotone.mass_kg`, "flowFalls", "left out or falling", "rising");
+    // A leg is read at the heights and temperatures of its ends, which bound it only where the flow goes one way.
+    for (const input of ["pressureAltitude_ft", "temperature_C"])
+      if (inputs.includes(input) && block.kind !== "chain" && block.monotone?.[input] === undefined)
+        say(`${path}.monotone.${input}`, "flowTurns", "left out", "rising or falling");
   } else if (isPowerUse(use.for)) {
     onlyGiven(givenForPower);
     const isLimit = limitedByItself.includes(output);

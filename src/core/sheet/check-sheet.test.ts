@@ -690,6 +690,21 @@ const breaches: readonly [
     ["flowFalls charts.flow.monotone.mass_kg"],
   ],
   [
+    "a flow that nobody says goes one way with the height",
+    {
+      "charts.flow": {
+        ...hoverGrid,
+        use: { for: "fuelFlow" },
+        axes: [
+          { input: "pressureAltitude_ft", at: [0, 10_000] },
+          { input: "tas_kt", at: [60, 140] },
+        ],
+        output: "flow_kgh",
+      },
+    },
+    ["flowTurns charts.flow.monotone.pressureAltitude_ft"],
+  ],
+  [
     "factored wind without a wind axis",
     { "charts.hover": { ...hoverGrid, use: { for: "climb", windFactored: true } } },
     ["limitUnused charts.hover.use.windFactored"],

@@ -107,6 +107,8 @@ export const issueLines = {
   limitUnused: (found, wanted) => `has ${found}, but ${wanted}`,
   flowFalls: (found, wanted) =>
     `says ${found} of how the flow goes with the mass, wanted ${wanted}: a heavier machine never burns less`,
+  flowTurns: (found, wanted) =>
+    `is ${found}, wanted ${wanted}: the air of a leg is read at its two ends, which must bound the flow between them`,
   gaugeUnread: (found) => `needs the gauge ${found}, which no item reads`,
 } as const satisfies Record<string, Line>;
 
