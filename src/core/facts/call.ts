@@ -1,5 +1,7 @@
 // What the record of a craft keeps of calls and fuel: answers as they were given with their inputs, fuel checks in flight,
 // and fuel filled in. Plain data, nothing judged.
+import type { FuelAmount, SampleSeen } from "./base-tank.ts";
+
 type Said = { readonly entry: string; readonly by: string; readonly at_ms: number };
 
 type KeptPlace = {
@@ -33,16 +35,15 @@ export type FuelChecked = Said & {
   readonly typed: string;
 };
 
-export type FuelFilled = Said & {
-  readonly before_kg: number;
-  readonly amount: number;
-  readonly unit: "kg" | "L" | "lb" | "usgal";
-  readonly typed: string;
-  /** At 15 °C; the fuel's own temperature where it was measured. */
-  readonly density_kgL: number;
-  readonly fuel_C: number | null;
-  readonly after_kg: number;
-  readonly grade: string;
-  readonly baseTank: string | null;
-  readonly sample: "clear" | "water" | "particles" | null;
-};
+export type FuelFilled = Said &
+  FuelAmount & {
+    readonly before_kg: number;
+    readonly after_kg: number;
+    readonly grade: string;
+    /** A tank of one of the operator's bases; null for fuel from elsewhere. */
+    readonly baseTank: string | null;
+    readonly sample: SampleSeen | null;
+  };
+
+/** A sample drawn from the craft's own tanks, beside any filling. */
+export type FuelSampled = Said & { readonly sample: SampleSeen; readonly words: string };

@@ -5,7 +5,7 @@
 // assessor takes the worse of what stands. `entry` is the id of the entry that said it; `at_ms` is when it happened.
 import { nothingDue } from "./due.ts";
 import type { DueFacts } from "./due.ts";
-import type { CallKept, FuelChecked, FuelFilled } from "./call.ts";
+import type { CallKept, FuelChecked, FuelFilled, FuelSampled } from "./call.ts";
 import type { Shift } from "./crew.ts";
 import { nothingLoaded } from "./load.ts";
 import type { LoadFacts } from "./load.ts";
@@ -404,6 +404,7 @@ export type CraftState = {
   readonly calls: readonly CallKept[];
   readonly fuelChecks: readonly FuelChecked[];
   readonly fuelFilled: readonly FuelFilled[];
+  readonly fuelSampled: readonly FuelSampled[];
   readonly due: DueFacts;
   readonly shifts: readonly Shift[];
   readonly uplifts: readonly UpliftFact[];
@@ -441,6 +442,7 @@ export const emptyCraft: CraftState = {
   calls: [],
   fuelChecks: [],
   fuelFilled: [],
+  fuelSampled: [],
   due: nothingDue,
   shifts: [],
   uplifts: [],

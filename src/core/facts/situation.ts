@@ -1,6 +1,8 @@
 // What an assessor is told beside the craft's record: the time, the operator's settings, and how whole the record is.
 // Assembled at the rim (server, app, command line); nothing in it is computed from a clock inside the core.
 import type { ZoneId } from "./calendar.ts";
+import type { TankFacts } from "./base-tank.ts";
+import type { FuelFilled } from "./call.ts";
 import type { FlightFact } from "./craft.ts";
 import type { CrewKnown, Shift } from "./crew.ts";
 import type { FlightRules } from "./flight-rules.ts";
@@ -88,11 +90,12 @@ export type OperatorSettings = {
   readonly flightRules?: readonly FlightRules[];
 };
 
-/** Who is on duty with another craft of the operator, and what it flew. */
+/** Who is on duty with another craft of the operator, what it flew, and what fuel it took. */
 export type OtherCraft = {
   readonly name: string;
   readonly shifts: readonly Shift[];
   readonly flights: readonly FlightFact[];
+  readonly fuelFilled?: readonly FuelFilled[];
 };
 
 /** How far the standing line looks ahead. */
@@ -106,4 +109,6 @@ export type Situation = {
   readonly record: RecordStanding;
   /** The operator's other craft, as far as they are known here. */
   readonly others?: readonly OtherCraft[];
+  /** What is recorded of the fuel stored at any of the operator's bases; left out where nothing is. */
+  readonly tanks?: TankFacts;
 };

@@ -5,6 +5,7 @@
 // unit in the key.
 import type { EntryId, PersonId } from "./craft.ts";
 import type { OperationId } from "./reason.ts";
+import { noTanks, type TankFacts } from "./base-tank.ts";
 import type { SiteNotice, SitesReleased } from "./site.ts";
 
 type Said = { readonly entry: EntryId; readonly by: PersonId; readonly at_ms: number };
@@ -101,6 +102,7 @@ export type BaseState = {
   readonly notices: readonly SiteNotice[];
   /** What the operator's fuel scheme asks beyond the rule set; made apart, the stricter of each counts. */
   readonly fuelSchemes: readonly FuelScheme[];
+  readonly tanks: TankFacts;
 };
 
 export type FuelScheme = Said & {
@@ -122,6 +124,7 @@ export const emptyBase: BaseState = {
   sites: [],
   notices: [],
   fuelSchemes: [],
+  tanks: noTanks,
 };
 
 /** The base that a craft stands at, with all that is recorded of its sky. */

@@ -1,7 +1,12 @@
 import { describe, expect, test } from "vitest";
 import { balanceFuel, massOf } from "./fuel-balance.ts";
 
-const given = { before_kg: 180, density_kgL: 0.8, tolerance_kg: null, capacity_kg: 555 } as const;
+const given = {
+  before_kg: 180,
+  density_kgL: 0.8,
+  tolerance: { least_kg: 10, share_pct: 3 },
+  capacity_kg: 555,
+} as const;
 
 describe("the balance of fuel", () => {
   test("agrees within the tolerance, on it as well", () => {
@@ -13,9 +18,20 @@ describe("the balance of fuel", () => {
       fits: true,
       perhaps: [],
     });
-    const on = { ...given, uplift: { amount: 200, unit: "L" }, after_kg: 352, tolerance_kg: 12 } as const;
+    const on = {
+      ...given,
+      uplift: { amount: 200, unit: "L" },
+      after_kg: 352,
+      tolerance: { least_kg: 12, share_pct: 0 },
+    } as const;
     expect(balanceFuel(on).agrees).toBe(true);
     expect(balanceFuel({ ...on, after_kg: 352.001 }).agrees).toBe(false);
+  });
+
+  test("agrees only exactly where nobody said how exact the gauge reads", () => {
+    const none = { ...given, uplift: { amount: 200, unit: "L" }, tolerance: null } as const;
+    expect(balanceFuel({ ...none, after_kg: 340 }).agrees).toBe(true);
+    expect(balanceFuel({ ...none, after_kg: 341 }).agrees).toBe(false);
   });
 
   test("litres said as kilograms are recognised by what would fit", () => {

@@ -1,15 +1,15 @@
 // Whether what was in the tanks, what was filled in and what is in them now agree; a difference is asked about, never
 // averaged.
 //
-// before + uplift − after against the tolerance: the gauge's own accuracy, or by default 3 % of the greater quantity and
-// at least 10 kg (common practice). An amount whose unit is not certain is tried in each of the others, so that a litre
-// typed as a kilogram is recognised: the units under which the balance would fit are told.
+// before + uplift − after against the tolerance: the accuracy of the gauge as the sheet states it, once, at the greater
+// quantity; never twice, though it was read twice, since that asks sooner. A sheet that states none leaves only what agrees
+// exactly. An amount whose unit is not certain is tried in each of the others, so that a litre typed as a kilogram is
+// recognised: the units under which the balance would fit are told.
 // Refuses (Refusal with its path) what is negative or no number.
+import { type FuelUnit, fuelUnits } from "../facts/base-tank.ts";
 import { atMost } from "../quantity/compare.ts";
 import { convert, inUnit } from "../quantity/units.ts";
 import { requireAtLeast0 } from "./fuel-leg.ts";
-
-export type FuelUnit = "kg" | "L" | "lb" | "usgal";
 
 export type FuelBalanceQuestion = {
   readonly before_kg: number;
@@ -17,11 +17,14 @@ export type FuelBalanceQuestion = {
   readonly after_kg: number;
   /** At the fuel's own temperature. */
   readonly density_kgL: number;
-  /** Of the gauge; null where the sheet states none. */
-  readonly tolerance_kg: number | null;
+  /** Of the gauge; null where the sheet states none, so that nobody knows whether a difference is one. */
+  readonly tolerance: FuelTolerance | null;
   /** What the tanks take; more than fits is asked about. */
   readonly capacity_kg: number;
 };
+
+/** How exact the quantity is read: the greater of both. */
+export type FuelTolerance = { readonly least_kg: number; readonly share_pct: number };
 
 export type FuelBalance = {
   readonly uplift_kg: number;
@@ -33,10 +36,6 @@ export type FuelBalance = {
   /** Units of the amount under which it would agree, other than the one that was said. */
   readonly perhaps: readonly FuelUnit[];
 };
-
-const units: readonly FuelUnit[] = ["kg", "L", "lb", "usgal"];
-const share = 0.03;
-const least_kg = 10;
 
 const inKg: Readonly<Record<FuelUnit, (amount: number, density_kgL: number) => number>> = {
   kg: (amount) => amount,
@@ -59,7 +58,8 @@ export function balanceFuel(question: FuelBalanceQuestion): FuelBalance {
   const judge = (unit: FuelUnit) => {
     const uplift_kg = massOf(uplift.amount, unit, density_kgL);
     const should_kg = before_kg + uplift_kg;
-    const tolerance_kg = question.tolerance_kg ?? Math.max(least_kg, share * Math.max(should_kg, after_kg));
+    const { least_kg, share_pct } = question.tolerance ?? { least_kg: 0, share_pct: 0 };
+    const tolerance_kg = Math.max(least_kg, (share_pct / 100) * Math.max(should_kg, after_kg));
     const difference_kg = after_kg - should_kg;
     const agrees = atMost(Math.abs(difference_kg), tolerance_kg);
     return {
@@ -71,7 +71,7 @@ export function balanceFuel(question: FuelBalanceQuestion): FuelBalance {
     };
   };
   const said = judge(uplift.unit);
-  const others = units.filter((unit) => unit !== uplift.unit);
+  const others = fuelUnits.filter((unit) => unit !== uplift.unit);
   const perhaps = said.agrees && said.fits ? [] : others.filter((unit) => judge(unit).agrees);
   return { ...said, perhaps };
 }

@@ -9,14 +9,15 @@ import { describe, refuse } from "../quantity/refusal.ts";
 
 const perKelvin_kgL = 0.000_72;
 const band_kgL = [0.775, 0.84] as const;
-const range_C = [-40, 50] as const;
+/** The fuel temperatures for which a density is given. */
+export const fuelRange_C = [-40, 50] as const;
 
 /** Density at a fuel temperature, from that at 15 °C. */
 export function fuelDensity_kgL(at15_kgL: number, fuel_C: number): number {
   const [least, most] = band_kgL;
   if (!(at15_kgL >= least && at15_kgL <= most))
     refuse("density_kgL", "outsideDomain", describe(at15_kgL), `${least} … ${most} kg/L at 15 °C`);
-  if (!(fuel_C >= range_C[0] && fuel_C <= range_C[1]))
-    refuse("fuel_C", "outsideDomain", describe(fuel_C), `${range_C[0]} … ${range_C[1]} °C`);
+  if (!(fuel_C >= fuelRange_C[0] && fuel_C <= fuelRange_C[1]))
+    refuse("fuel_C", "outsideDomain", describe(fuel_C), `${fuelRange_C[0]} … ${fuelRange_C[1]} °C`);
   return at15_kgL - perKelvin_kgL * (fuel_C - 15);
 }

@@ -102,6 +102,20 @@ export const gaugeSchema = z.strictObject({
     .exactOptional()
     .describe("By how much it reads more per litre filled, where it is not read in litres"),
   trend: trendPlan.exactOptional(),
+  accuracy: z
+    .strictObject({
+      within: above0.describe("Of any reading, each way, in the gauge's unit"),
+      share_pct: z
+        .number()
+        .min(0)
+        .max(20)
+        .exactOptional()
+        .describe("Of the reading; the greater of both counts"),
+    })
+    .exactOptional()
+    .describe(
+      "How exact it reads. Of fuel: what before, filled in and after may differ by; not known without it",
+    ),
   consumptionMax_perHour: z
     .number()
     .gt(0)

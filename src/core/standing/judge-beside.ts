@@ -1,7 +1,7 @@
 // What is judged by parts that an app loads beside its first one, since they are heavy: the sky with its reports and sun,
 // mass and balance with its exact solver, mass, power and fuel by reference calls, and frost on walks, which reads the
 // reports. Until they are there nothing of them is known (sky-row.ts), and so no operation is ready.
-import { assessFuel } from "../fuel/assess-fuel.ts";
+import { assessBaseTanks, assessFuel } from "../fuel/assess-fuel.ts";
 import { assessLoad } from "../load/assess.ts";
 import { convert, inUnit } from "../quantity/units.ts";
 import { assessReference } from "../reach/assess-reference.ts";
@@ -16,7 +16,8 @@ export function judgeBeside(sun: Sun): SkyJudge {
   return (sheet, state, situation, base) => [
     ...judgeSky(sheet, state, situation, base),
     ...assessLoad(sheet, state, situation),
-    ...assessFuel(sheet, state),
+    ...assessFuel(sheet, state, situation),
+    ...(base === null ? [] : assessBaseTanks(base.state.tanks, state, situation)),
     ...assessReference(sheet, state, situation, {
       elevation_ft: base === null ? null : convert(inUnit(base.elevation_m, "m"), "m", "ft"),
       policy: fuelPolicyOf(base?.state.fuelSchemes ?? []),

@@ -13,6 +13,7 @@ import { refuse } from "../entry-type.ts";
 import type { LedgerDefinition } from "../fold.ts";
 import { baseEntry } from "./base-entry.ts";
 import { siteEntries } from "./site-entries.ts";
+import { tankEntries } from "./tank-entries.ts";
 
 const kept = 1_000;
 /** Nobody's look at the sky speaks for longer; the writer says how much shorter. */
@@ -161,5 +162,13 @@ const settingsSet = baseEntry(
 
 export const baseLedger: LedgerDefinition<BaseState> = {
   initial: emptyBase,
-  types: [reportHeard, weatherSeen, weatherWithdrawn, stationDescribed, settingsSet, ...siteEntries],
+  types: [
+    reportHeard,
+    weatherSeen,
+    weatherWithdrawn,
+    stationDescribed,
+    settingsSet,
+    ...siteEntries,
+    ...tankEntries,
+  ],
 };

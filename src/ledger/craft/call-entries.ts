@@ -4,6 +4,7 @@
 // core takes them, what it said in short, and what the pilot decided. Whether it was right is never judged here. Fuel filled
 // in stands beside the uplift entries of levels; its balance is computed by the core from what is said here.
 import { z } from "zod";
+import { fuelUnits, samplesSeen } from "../../core/facts/base-tank.ts";
 import { instantToMs } from "../../core/facts/instant.ts";
 import { beside, craftEntry, instant, madeId, replaces, sheetId, typed, words } from "./shapes.ts";
 
@@ -69,7 +70,7 @@ const fuelFilled = craftEntry(
   z.strictObject({
     before_kg: z.number().min(0).max(10_000),
     amount: z.number().positive().max(20_000),
-    unit: z.enum(["kg", "L", "lb", "usgal"]),
+    unit: z.enum(fuelUnits),
     typed,
     density_kgL: z.number().min(0.6).max(1),
     fuel_C: z.number().min(-60).max(60).nullable(),
@@ -78,7 +79,7 @@ const fuelFilled = craftEntry(
     /** From which tank of the base; null for fuel from elsewhere. */
     baseTank: sheetId.nullable(),
     /** Null where none was taken: that is asked about. */
-    sample: z.enum(["clear", "water", "particles"]).nullable(),
+    sample: z.enum(samplesSeen).nullable(),
     at: instant,
     replaces,
   }),
@@ -89,4 +90,14 @@ const fuelFilled = craftEntry(
   ["pilot", "crewMember", "engineer"],
 );
 
-export const callEntries = [callKept, fuelChecked, fuelFilled] as const;
+const fuelSampled = craftEntry(
+  "fuel.sampled",
+  z.strictObject({ sample: z.enum(samplesSeen), words, at: instant, replaces }),
+  (state, { at, replaces: replaced, ...body }, { id, by }) => {
+    const fact = { entry: id, by, at_ms: instantToMs(at), ...body };
+    return { ...state, fuelSampled: beside(state.fuelSampled, replaced, fact).slice(-kept) };
+  },
+  ["pilot", "crewMember", "engineer"],
+);
+
+export const callEntries = [callKept, fuelChecked, fuelFilled, fuelSampled] as const;

@@ -1,5 +1,6 @@
 // The standing of a craft from its folded ledger: finds the sheet that holds, says how whole the record is, and asks the
 // core. The one way by which server, app and command line come to a standing.
+import { noTanks, type TankFacts } from "../../core/facts/base-tank.ts";
 import { hour_ms } from "../../core/facts/instant.ts";
 import type { CraftState } from "../../core/facts/craft.ts";
 import { horizon_h } from "../../core/facts/situation.ts";
@@ -56,12 +57,30 @@ export function standingOfCraft(folded: Folded<CraftState>, known: Known): Stand
     others: fleet.flatMap((other) =>
       other === folded.state || other.opened === null || other.opened.entry === folded.state.opened?.entry
         ? []
-        : [{ name: other.opened.name, shifts: other.shifts, flights: other.flights }],
+        : [{ name: other.opened.name, shifts: other.shifts, flights: other.flights, fuelFilled: other.fuelFilled }],
     ),
+    tanks: tanksOf(known.bases),
   };
   const sheet = sheetHash === null ? null : known.sheetOf(sheetHash);
   const sky = { base: base === null ? null : skyOf(base), judge };
   return { sheetHash, sheet, situation, standing: standingOf(sheet, folded.state, situation, sky) };
+}
+
+/** The tanks of every base: a craft may have filled at another one. */
+function tanksOf(bases: readonly BasePlace[]): TankFacts {
+  const all = bases.flatMap(({ held }) => (held === null ? [] : [held.folded.state.tanks]));
+  const [first, ...others] = all;
+  if (first === undefined) return noTanks;
+  if (others.length === 0) return first;
+  return {
+    described: all.flatMap(({ described }) => described),
+    delivered: all.flatMap(({ delivered }) => delivered),
+    checked: all.flatMap(({ checked }) => checked),
+    filters: all.flatMap(({ filters }) => filters),
+    shut: all.flatMap(({ shut }) => shut),
+    opened: all.flatMap(({ opened }) => opened),
+    drawn: all.flatMap(({ drawn }) => drawn),
+  };
 }
 
 function later(a_ms: number | null, b_ms: number | null): number | null {

@@ -65,7 +65,7 @@ const filledCodes = (sample: "clear" | "water"): readonly string[] => {
     at: msToInstant(story.now_ms),
     replaces: [],
   });
-  return assessFuel(smallSheet, story.state).map(({ code }) => code);
+  return assessFuel(smallSheet, story.state, {}).map(({ code }) => code);
 };
 const hot = { value_C: 30, elevation_ft: 36 };
 const notMetOf = (call: Call): readonly string[] =>

@@ -23,6 +23,26 @@ const matters: Readonly<Record<string, string>> = {
 
 const samples: Readonly<Record<string, string>> = { water: "Wasser darin", particles: "Teilchen darin" };
 
+/** Was gegen einen Tank der Basis spricht: am Tank selbst, und bei Kraftstoff, der aus ihm kam. */
+export const tankBars: Readonly<Record<string, string>> = {
+  notDescribed: "diesen Tank hat niemand beschrieben",
+  notInUse: "er ist außer Betrieb",
+  sampleFailed: "seine Probe war nicht klar, oder Wasser wurde gefunden",
+  shut: "er war gesperrt",
+  otherGrade: "Kraftstoff einer anderen Sorte wurde hineingeliefert",
+  settling: "der Kraftstoff setzte sich nach einer Lieferung noch",
+  filterOver: "sein Filter ist über der Zeit",
+  filterNotKnown: "wann sein Filter gewechselt wurde, ist nicht bekannt",
+  neverSampled: "er wurde nie geprüft",
+  notSampledSinceDelivery: "er wurde nach der letzten Lieferung nicht geprüft",
+  sampleOld: "seine Probe ist zu alt",
+};
+
+function litres(told: Told, name: string): string {
+  const value = numberOf(told, name);
+  return value === null ? "? L" : `${displayNumber(value, 0, "lower", told.locale.language)} L`;
+}
+
 function fits(told: Told, words: string): string {
   const { perhaps } = told.reason.facts;
   return typeof perhaps === "string" && perhaps !== "" ? `; ${words} ${perhaps}` : "";
@@ -49,6 +69,34 @@ export const referenceReasons: Readonly<Record<ReferenceReason, (told: Told) => 
     said(
       phrase`${subject("Der Kraftstoff")} vorher, getankt und nachher passt nicht zusammen`,
       `${kgOf(told, "difference_kg", "both")} Unterschied, höchstens ${kgOf(told, "tolerance_kg", "lower")}${fits(told, "es passte in")}`,
+    ),
+  "fuel.toleranceMissing": (told) =>
+    said(
+      phrase`${subject("Kraftstoff vorher, getankt und nachher")} unterscheiden sich um ${kgOf(told, "difference_kg", "both")}`,
+      "das Musterblatt sagt nicht, wie genau die Anzeigen sind",
+    ),
+  "fuel.wrongGrade": (told) =>
+    said(
+      phrase`${subject("Kraftstoff")} einer Sorte, die das Musterblatt nicht nennt: ${textOf(told, "grade")}`,
+    ),
+  "fuel.tankBarred": (told) =>
+    said(
+      phrase`${subject("Kraftstoff")} kam aus ${textOf(told, "tank")}`,
+      tankBars[textOf(told, "bar")] ?? textOf(told, "bar"),
+    ),
+  "fuel.tankFailedSince": (told) =>
+    said(
+      phrase`${subject("Kraftstoff")} kam aus ${textOf(told, "tank")}, dessen nächste Probe nicht klar war`,
+    ),
+  "fuel.tankNotForUse": (told) =>
+    said(
+      phrase`${subject("Kein Kraftstoff")} aus ${textOf(told, "tank")} zurzeit`,
+      tankBars[textOf(told, "bar")] ?? textOf(told, "bar"),
+    ),
+  "fuel.tankLow": (told) =>
+    said(
+      phrase`${subject("Der Vorrat")} in ${textOf(told, "tank")} ist gering`,
+      `mindestens ${litres(told, "left_L")} übrig`,
     ),
   "reference.missing": () =>
     said(
@@ -81,5 +129,8 @@ export const referenceRemedies: Readonly<Record<ReferenceRemedy, string>> = {
   "fuel.add": "tanken",
   "fuel.sample": "eine Probe nehmen",
   "fuel.drain": "ablassen und neu prüfen",
+  "fuel.setTolerance": "die Genauigkeit der Kraftstoffanzeigen ins Musterblatt schreiben",
+  "fuel.seeToTank": "den Tank prüfen oder beheben, was ihn sperrt",
+  "fuel.order": "Kraftstoff bestellen",
   "fuel.readAgain": "neu ablesen und fragen, in welcher Einheit getankt wurde",
 };

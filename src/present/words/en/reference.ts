@@ -26,6 +26,26 @@ const matters: Readonly<Record<string, string>> = {
 
 const samples: Readonly<Record<string, string>> = { water: "water in it", particles: "particles in it" };
 
+/** What stands against a tank of the base; at the tank, and of fuel that came from it. */
+export const tankBars: Readonly<Record<string, string>> = {
+  notDescribed: "nobody has described this tank",
+  notInUse: "it is out of use",
+  sampleFailed: "its sample was not clear, or water was found",
+  shut: "it was shut",
+  otherGrade: "fuel of another grade was delivered into it",
+  settling: "the fuel was still settling after a delivery",
+  filterOver: "its filter is past its time",
+  filterNotKnown: "when its filter was changed is not known",
+  neverSampled: "it was never sampled",
+  notSampledSinceDelivery: "it was not sampled after the last delivery",
+  sampleOld: "its sample is out of date",
+};
+
+function litres(told: Told, name: string): string {
+  const value = numberOf(told, name);
+  return value === null ? "? L" : `${displayNumber(value, 0, "lower", told.locale.language)} L`;
+}
+
 function fits(told: Told, words: string): string {
   const { perhaps } = told.reason.facts;
   return typeof perhaps === "string" && perhaps !== "" ? `; ${words} ${perhaps}` : "";
@@ -52,6 +72,30 @@ export const referenceReasons: Readonly<Record<ReferenceReason, (told: Told) => 
     said(
       phrase`${subject("The fuel")} before, filled in and after do not agree`,
       `${kgOf(told, "difference_kg", "both")} apart, at most ${kgOf(told, "tolerance_kg", "lower")}${fits(told, "it would agree in")}`,
+    ),
+  "fuel.toleranceMissing": (told) =>
+    said(
+      phrase`${subject("Fuel before, filled in and after")} differ by ${kgOf(told, "difference_kg", "both")}`,
+      "the sheet does not say how exact the gauges read",
+    ),
+  "fuel.wrongGrade": (told) =>
+    said(phrase`${subject("Fuel")} of a grade that the sheet does not list: ${textOf(told, "grade")}`),
+  "fuel.tankBarred": (told) =>
+    said(
+      phrase`${subject("Fuel")} was taken from ${textOf(told, "tank")}`,
+      tankBars[textOf(told, "bar")] ?? textOf(told, "bar"),
+    ),
+  "fuel.tankFailedSince": (told) =>
+    said(phrase`${subject("Fuel")} came from ${textOf(told, "tank")}, whose next sample was not clear`),
+  "fuel.tankNotForUse": (told) =>
+    said(
+      phrase`${subject("No fuel")} from ${textOf(told, "tank")} now`,
+      tankBars[textOf(told, "bar")] ?? textOf(told, "bar"),
+    ),
+  "fuel.tankLow": (told) =>
+    said(
+      phrase`${subject("The stock")} in ${textOf(told, "tank")} is low`,
+      `at least ${litres(told, "left_L")} left`,
     ),
   "reference.missing": () =>
     said(phrase`${subject("The sheet")} has no reference call: mass, power and fuel are not known`),
@@ -83,5 +127,8 @@ export const referenceRemedies: Readonly<Record<ReferenceRemedy, string>> = {
   "fuel.add": "add fuel",
   "fuel.sample": "take a sample",
   "fuel.drain": "drain, and sample again",
+  "fuel.setTolerance": "state the accuracy of the fuel gauges in the sheet",
+  "fuel.seeToTank": "sample the tank, or see to what bars it",
+  "fuel.order": "order fuel",
   "fuel.readAgain": "read again, and ask in which unit it was filled",
 };
