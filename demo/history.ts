@@ -17,6 +17,7 @@ import { reopenedOnResume, standingInterruption } from "../src/core/walk/resume.
 import { freshBalance } from "../src/ledger/craft/fresh-balance.ts";
 import { closureBody, emptyDraft, pageBody } from "../src/ledger/craft/recorder.ts";
 import type { StopDraft } from "../src/ledger/craft/recorder.ts";
+import { demoTank } from "./base-fuel.ts";
 import { demoBase, demoCraft, demoKit } from "./cast.ts";
 import type { DemoCraft } from "./cast.ts";
 import { freshLoading, freshWeighing } from "../src/ledger/craft/fresh-load.ts";
@@ -433,7 +434,14 @@ export async function load(chapter: Chapter, at_ms: number): Promise<void> {
   ];
   const patients = [{ stretcher: "stretcherLeft", most_kg: sheet.masses.heavyPatient_kg }];
   const held = [...loadings, ...Object.values(kit).flat()].map(({ entry }) => entry);
-  const given = { persons, patients, kit: [...demoKit], kitList: "rescue", fuel_kg: 420, fuelAtEnd_kg: 70 };
+  const given = {
+    persons,
+    patients,
+    kit: [...demoKit],
+    kitList: "rescue",
+    fuel_kg: usualFuel_kg,
+    fuelAtEnd_kg: 70,
+  };
   await write(chapter, craft.pilot, "loading.said", at_ms, freshLoading(sheet, at_ms, given, held));
 }
 
@@ -511,9 +519,34 @@ async function tellDay(chapter: Chapter, day_ms: number): Promise<void> {
   const flights = random.whole(0, 3);
   for (let flown = 0; flown < flights; flown += 1) {
     const launched = await walkRound(chapter, "launch", craft.crew, at_ms, oat_C, null);
-    at_ms =
-      (await fly(chapter, launched.finished_ms + 3 * minute_ms, oat_C)) + random.whole(40, 100) * minute_ms;
+    const before_h = chapter.hours.flown_h;
+    const on_ms = await fly(chapter, launched.finished_ms + 3 * minute_ms, oat_C);
+    await refuel(chapter, on_ms + 15 * minute_ms, chapter.hours.flown_h - before_h);
+    at_ms = on_ms + random.whole(40, 100) * minute_ms;
   }
+}
+
+const usualFuel_kg = 420;
+const flow_kgh = 235;
+
+/** What was burnt is filled again from the base's tank, and sampled. */
+async function refuel(chapter: Chapter, at_ms: number, flown_h: number): Promise<void> {
+  const before_kg = usualFuel_kg - Math.round(flown_h * flow_kgh);
+  const amount = Math.round((usualFuel_kg - before_kg) / demoTank.density_kgL);
+  await write(chapter, chapter.craft.crew, "fuel.filled", at_ms, {
+    before_kg,
+    amount,
+    unit: "L",
+    typed: String(amount),
+    density_kgL: demoTank.density_kgL,
+    fuel_C: null,
+    after_kg: usualFuel_kg,
+    grade: demoTank.grade,
+    baseTank: demoTank.tank,
+    sample: "clear",
+    at: msToInstant(at_ms),
+    replaces: [],
+  });
 }
 
 /** What the anchor's own day holds, before the anchor. */

@@ -21,6 +21,7 @@ import type { Telling } from "./history.ts";
 import { loggedDays } from "./levels.ts";
 import { tellMonths } from "./months.ts";
 import { randomFrom } from "./random.ts";
+import { fuelStory } from "./base-fuel.ts";
 import { baseStory } from "./weather.ts";
 
 export const demoSeed = 20_260;
@@ -155,8 +156,19 @@ export async function makeDemo(
   const ofBase = new LedgerFold(baseLedger, [], trust);
   // A chance of its own: the weather changes no byte of the rest.
   const skyRandom = randomFrom(demoSeed + 700);
-  for (const { by, ...told } of baseStory(begun_ms + hour_ms, anchor_ms, skyRandom)) {
-    const next = { ledger: base, by, ...told, basis: {}, salt: skyRandom.hex(32) };
+  const fuelRandom = randomFrom(demoSeed + 800);
+  const taken = [...folds.values()].flatMap(({ folded }) => folded.state.fuelFilled);
+  const story = [
+    ...baseStory(begun_ms + hour_ms, anchor_ms, skyRandom).map((told) => ({ told, chance: skyRandom })),
+    ...fuelStory(begun_ms + 2 * hour_ms, anchor_ms, taken, fuelRandom).map((told) => ({
+      told,
+      chance: fuelRandom,
+    })),
+  ].toSorted((a, b) => a.told.at_ms - b.told.at_ms);
+  for (const { told, chance } of story) {
+    const { by, body, ...rest } = told;
+    const said = typeof body === "function" ? body(ofBase.folded.state) : body;
+    const next = { ledger: base, by, ...rest, body: said, basis: {}, salt: chance.hex(32) };
     const signer = by === "server" ? server : signers.get(by)!;
     ofBase.add([open(await writeNext(ofBase, next, signer, sha256))]);
   }

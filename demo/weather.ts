@@ -2,13 +2,18 @@
 // limits of an invented operator. Everything is told up to the anchor and nothing after it, so that the demo shows what
 // becomes of weather that nobody fetches: it ages, and then it is not known.
 import { hour_ms, minute_ms, msToInstant } from "../src/core/facts/instant.ts";
-import type { SkyNeed } from "../src/core/facts/sky.ts";
+import type { BaseState, SkyNeed } from "../src/core/facts/sky.ts";
 import { demoBase } from "./cast.ts";
 import type { Random } from "./random.ts";
 import sites from "./sites.json" with { type: "json" };
 
-/** One entry of the base's ledger, not yet signed. */
-type Told = { readonly by: string; readonly type: string; readonly at_ms: number; readonly body: unknown };
+/** One entry of the base's ledger, not yet signed. A body that names an earlier entry is made from what is held then. */
+export type Told = {
+  readonly by: string;
+  readonly type: string;
+  readonly at_ms: number;
+  readonly body: object | ((held: BaseState) => object);
+};
 
 /** No place on earth reports under ZZ. */
 const stations = [
@@ -93,10 +98,26 @@ function sitesTold(at_ms: number, anchor_ms: number): readonly Told[] {
   });
   return [
     {
+      by: "p-sund",
+      type: "sites.proposed",
+      at_ms: at_ms - minute_ms,
+      body: {
+        edition: "1",
+        geojson: sites,
+        words: "the first file",
+        at: msToInstant(at_ms - minute_ms),
+        replaces: [],
+      },
+    },
+    {
       by: "p-vik",
       type: "sites.released",
       at_ms,
-      body: { edition: "1", geojson: sites, replaces: [] },
+      body: ({ sitesProposed }) => ({
+        proposal: sitesProposed.at(-1)?.entry,
+        at: msToInstant(at_ms),
+        replaces: [],
+      }),
     },
     {
       by: "p-vik",

@@ -12,8 +12,9 @@ export type Site = {
   readonly lat_deg: number;
   readonly lon_deg: number;
   readonly elevation_ft: number | null;
-  /** The smaller side or the diameter of what is clear to land on. */
-  readonly size_m: number | null;
+  /** The sides of what is clear to land on, the smaller and the larger; both the diameter of a round one. */
+  readonly width_m: number | null;
+  readonly length_m: number | null;
   readonly lit: boolean | null;
   readonly fuel: boolean | null;
   readonly notes: string;
@@ -28,8 +29,22 @@ export type SiteFile = {
   readonly land: readonly (readonly LandRing[])[];
 };
 
-/** The operator's file of sites, as released. */
-export type SitesReleased = Said & SiteFile & { readonly edition: string };
+/** Somebody's file of sites, whole as it was given, until another person releases or declines it. */
+export type SitesProposed = Said & {
+  readonly edition: string;
+  readonly words: string;
+  readonly geojson: unknown;
+  readonly ended: "released" | "declined" | null;
+};
+
+/** The operator's file of sites, as released: read, and whole as it was given. */
+export type SitesReleased = Said &
+  SiteFile & {
+    readonly edition: string;
+    readonly proposal: string;
+    readonly proposedBy: string;
+    readonly geojson: unknown;
+  };
 
 export const noticeKinds = ["closed", "restricted", "unlit", "noFuel", "caution"] as const;
 export type NoticeKind = (typeof noticeKinds)[number];

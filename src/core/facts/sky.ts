@@ -6,7 +6,7 @@
 import type { EntryId, PersonId } from "./craft.ts";
 import type { OperationId } from "./reason.ts";
 import { noTanks, type TankFacts } from "./base-tank.ts";
-import type { SiteNotice, SitesReleased } from "./site.ts";
+import type { SiteNotice, SitesProposed, SitesReleased } from "./site.ts";
 
 type Said = { readonly entry: EntryId; readonly by: PersonId; readonly at_ms: number };
 
@@ -99,6 +99,8 @@ export type BaseState = {
   readonly withdrawn: readonly WithdrawnFact[];
   /** The operator's files of sites; more than one where they were released apart. */
   readonly sites: readonly SitesReleased[];
+  /** Files that wait for a second person, and those that had one. */
+  readonly sitesProposed: readonly SitesProposed[];
   readonly notices: readonly SiteNotice[];
   /** What the operator's fuel scheme asks beyond the rule set; made apart, the stricter of each counts. */
   readonly fuelSchemes: readonly FuelScheme[];
@@ -122,6 +124,7 @@ export const emptyBase: BaseState = {
   settings: [],
   withdrawn: [],
   sites: [],
+  sitesProposed: [],
   notices: [],
   fuelSchemes: [],
   tanks: noTanks,

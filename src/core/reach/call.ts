@@ -223,10 +223,12 @@ export type CallFuel = FuelPlan & {
 
 export type CallVerdict = "ready" | "withinLimits" | "notKnown" | "notReady";
 
+export type SiteSides = { readonly width_m: number; readonly length_m: number };
+
 export type AboutSite = {
   readonly ask: "sizeNotKnown" | "notLit" | "lightingNotKnown" | "tooSmall";
   readonly stop: number;
-  readonly needed_m: number | null;
+  readonly needed_m: SiteSides | null;
 };
 
 export type CallAnswer = {

@@ -10,16 +10,22 @@ import type { Site, SiteNotice } from "../facts/site.ts";
 import { minute_ms } from "../facts/instant.ts";
 import { atLeast } from "../quantity/compare.ts";
 import { convert } from "../quantity/units.ts";
-import type { AboutSite, Call, CallKnown, CallPlace, Margin } from "./call.ts";
+import type { AboutSite, Call, CallKnown, CallPlace, Margin, SiteSides } from "./call.ts";
 import { isBroken, marginOf, notKnown } from "./call-margin.ts";
 import type { Route } from "./call-route.ts";
 
 /** What a landing site must measure, in metres: width and length. */
-export function siteSizeNeeded(
-  d_m: number,
-  light: "day" | "night",
-): { readonly width_m: number; readonly length_m: number } {
+export function siteSizeNeeded(d_m: number, light: "day" | "night"): SiteSides {
   return { width_m: 2 * d_m, length_m: light === "day" ? 2 * d_m : 4 * d_m };
+}
+
+/** Both sides against what is needed; null where a side is not known. */
+export function isLargeEnough(
+  { width_m, length_m }: Pick<Site, "width_m" | "length_m">,
+  needed: SiteSides,
+): boolean | null {
+  if (width_m === null || length_m === null) return null;
+  return atLeast(width_m, needed.width_m) && atLeast(length_m, needed.length_m);
 }
 
 function siteOf({ sites }: Pick<CallKnown, "sites">, place: CallPlace): Site | null {
@@ -39,12 +45,12 @@ export function aboutSites(
     const site = siteOf(known, place);
     const isApproved =
       site?.kind === "hospital" || site?.kind === "base" || (site === null && role === "base");
-    const { length_m } = siteSizeNeeded(d_m, light);
+    const needed = siteSizeNeeded(d_m, light);
     const asked: AboutSite[] = [];
     if (!isApproved) {
-      const size_m = site?.size_m ?? null;
-      if (size_m === null) asked.push({ ask: "sizeNotKnown", stop, needed_m: length_m });
-      else if (!atLeast(size_m, length_m)) asked.push({ ask: "tooSmall", stop, needed_m: length_m });
+      const fits = site === null ? null : isLargeEnough(site, needed);
+      if (fits === null) asked.push({ ask: "sizeNotKnown", stop, needed_m: needed });
+      else if (!fits) asked.push({ ask: "tooSmall", stop, needed_m: needed });
     }
     if (light === "night" && site !== null && site.lit !== true)
       asked.push({ ask: site.lit === false ? "notLit" : "lightingNotKnown", stop, needed_m: null });

@@ -39,7 +39,8 @@ describe("a file of sites", () => {
         lat_deg: 70.2,
         lon_deg: 12.5,
         elevation_ft: 1000,
-        size_m: null,
+        width_m: null,
+        length_m: null,
         lit: null,
         fuel: null,
         notes: "",
@@ -67,6 +68,16 @@ describe("a file of sites", () => {
       ],
     ],
     [
+      "a size beside a width",
+      collection(point({ size_m: 30, width_m: 30 })),
+      ["features[0].properties.size_m"],
+    ],
+    [
+      "a length without a width, or less than it",
+      collection(point({ length_m: 30 }), point({ id: "two", width_m: 30, length_m: 20 })),
+      ["features[0].properties.length_m", "features[1].properties.length_m"],
+    ],
+    [
       "an open ring",
       collection({
         type: "Feature",
@@ -87,6 +98,16 @@ describe("a file of sites", () => {
     ],
   ])("with %s is refused, with its place", (_name, file, paths) => {
     expect(pathsOf(file)).toEqual(paths);
+  });
+
+  test("gives two sides: those said, or one size for both", () => {
+    const sides = (properties: object) => {
+      const [site] = readSites(collection(point(properties))).sites;
+      return [site!.width_m, site!.length_m];
+    };
+    expect(sides({ width_m: 28, length_m: 60 })).toEqual([28, 60]);
+    expect(sides({ width_m: 28 })).toEqual([28, 28]);
+    expect(sides({ size_m: 30 })).toEqual([30, 30]);
   });
 
   test("land has holes, and several polygons", () => {

@@ -2,7 +2,8 @@
 //
 // A point's position is [longitude, latitude] and, where it has a third number, metres above the ellipsoid, which is no
 // elevation and is not taken for one. Properties: `id`, `name`, `kind` (hospital, landingSite, base), `elevation_ft` or
-// `elevation_m` above mean sea level, `size_m`, `lit`, `fuel`, `notes`; a polygon or multipolygon has `kind` land. Other
+// `elevation_m` above mean sea level, `width_m` and `length_m` (the smaller side and the larger; alone, the width is both) or
+// `size_m` (a diameter, or the side of a square), `lit`, `fuel`, `notes`; a polygon or multipolygon has `kind` land. Other
 // properties are left alone, as the standard has it.
 // Refused whole, with every issue at once: another type, a position off the globe, an id given twice, a unit given twice,
 // a ring that is not closed. No coordinates but WGS84 (section 4).
@@ -75,6 +76,7 @@ function siteOf(geometry: Json, properties: Json, path: string, say: Say): Site 
   const feet = measure("elevation_ft", -1_500, 20_000);
   const metres = measure("elevation_m", -450, 6_000);
   if (feet !== null && metres !== null) say(where("elevation_m"), metres, "one elevation", "givenTwice");
+  const [width_m, length_m] = sidesOf(measure, where, say);
   if (at === null) return null;
   return {
     id: String(id),
@@ -83,11 +85,39 @@ function siteOf(geometry: Json, properties: Json, path: string, say: Say): Site 
     lat_deg: at[1],
     lon_deg: at[0],
     elevation_ft: feet ?? (metres === null ? null : convert(inUnit(metres, "m"), "m", "ft")),
-    size_m: measure("size_m", 1, 2_000),
+    width_m,
+    length_m,
     lit: flag("lit"),
     fuel: flag("fuel"),
     notes: typeof notes === "string" ? notes : "",
   };
+}
+
+type Measure = (key: string, low: number, high: number) => number | null;
+
+/** The smaller side and the larger; both null where nobody says. */
+function sidesOf(
+  measure: Measure,
+  where: (key: string) => string,
+  say: Say,
+): readonly [number | null, number | null] {
+  const [size, width, length] = [
+    measure("size_m", 1, 2_000),
+    measure("width_m", 1, 2_000),
+    measure("length_m", 1, 2_000),
+  ];
+  if (size !== null) {
+    if (width !== null || length !== null)
+      say(where("size_m"), size, "either one size, or width and length", "givenTwice");
+    return [size, size];
+  }
+  if (width === null) {
+    if (length !== null) say(where("length_m"), length, "the width as well, which is the smaller side");
+    return [null, null];
+  }
+  if (length !== null && length < width)
+    say(where("length_m"), length, `at least the width of ${width} m`, "outsideDomain");
+  return [width, length ?? width];
 }
 
 function positionOf(value: unknown, path: string, say: Say): readonly [number, number] | null {

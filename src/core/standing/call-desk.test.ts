@@ -56,7 +56,9 @@ const base = (more: Partial<BaseState> = {}): BaseSky => ({
         cooling: null,
       },
     ],
-    sites: [{ ...said, edition: "1", ...readSites(sitesFile) }],
+    sites: [
+      { ...said, edition: "1", proposal: "p", proposedBy: "another", geojson: {}, ...readSites(sitesFile) },
+    ],
     ...more,
   },
 });

@@ -64,8 +64,8 @@ export function callKnown(desk: CallDesk): CallKnown {
   };
 }
 
-/** Files released apart: of a site the higher elevation, and what they differ on is not known; two places make none. */
-function sitesOf(base: BaseSky | null): SiteFile {
+/** Files released apart: of a site the higher elevation and the smaller sides; what else they differ on is not known; two places make none. */
+export function sitesOf(base: Pick<BaseSky, "state"> | null): SiteFile {
   const files = base?.state.sites ?? [];
   const byId = Map.groupBy(
     files.flatMap(({ sites }) => sites),
@@ -79,6 +79,8 @@ function sitesOf(base: BaseSky | null): SiteFile {
     );
     const elevations = same.map(({ elevation_ft }) => elevation_ft);
     const highest = elevations.includes(null) ? null : Math.max(...elevations.map(Number));
+    const least = (sides: readonly (number | null)[]): number | null =>
+      sides.includes(null) ? null : Math.min(...sides.map(Number));
     const each = <Value>(of: (site: (typeof same)[number]) => Value): Value | null =>
       same.every((site) => of(site) === of(first)) ? of(first) : null;
     return isSame
@@ -86,7 +88,8 @@ function sitesOf(base: BaseSky | null): SiteFile {
           {
             ...first,
             elevation_ft: highest,
-            size_m: each((s) => s.size_m),
+            width_m: least(same.map((s) => s.width_m)),
+            length_m: least(same.map((s) => s.length_m)),
             lit: each((s) => s.lit),
             fuel: each((s) => s.fuel),
           },

@@ -3,17 +3,17 @@ import sitesFile from "../../../demo/sites.json" with { type: "json" };
 import { emptyBase } from "../../core/facts/sky.ts";
 import type { BaseState } from "../../core/facts/sky.ts";
 import { isRefusal } from "../entry-type.ts";
-import type { Refusal } from "../entry-type.ts";
+import type { EntryMeta, Refusal } from "../entry-type.ts";
 import { siteEntries } from "./site-entries.ts";
 
 const at = "2026-11-25T08:00:00.000Z";
 const later = "2026-11-25T09:00:00.000Z";
-const meta = { id: "a".repeat(64), by: "p-one", at_ms: Date.parse(at) } as never;
+const meta = { id: "a".repeat(64), at_ms: Date.parse(at) } as EntryMeta;
 
-function fold(state: BaseState, type: string, body: unknown): BaseState | Refusal {
+function fold(state: BaseState, type: string, body: unknown, by = "p-one"): BaseState | Refusal {
   const kind = siteEntries.find((one) => one.type === type);
   if (kind === undefined) throw new Error(type);
-  return kind.fold(state, body, meta);
+  return kind.fold(state, body, { ...meta, by });
 }
 const accepted = (result: BaseState | Refusal): BaseState => {
   if (isRefusal(result)) throw new Error(JSON.stringify(result));
@@ -32,16 +32,41 @@ const notice = {
 };
 
 describe("sites in the ledger of a base", () => {
-  test("are read when they are released; a file that cannot be read is refused with its place", () => {
-    const state = accepted(
-      fold(emptyBase, "sites.released", { edition: "1", geojson: sitesFile, replaces: [] }),
-    );
-    expect(state.sites[0]!.sites).toHaveLength(16);
+  const proposal = { edition: "1", geojson: sitesFile, words: "first", at, replaces: [] };
+  const proposed = accepted(fold(emptyBase, "sites.proposed", proposal));
+  const release = { proposal: "a".repeat(64), at, replaces: [] };
+
+  test("are proposed whole, read or not; a file that cannot be read is refused with its place", () => {
+    expect(proposed.sitesProposed).toMatchObject([{ edition: "1", geojson: sitesFile, ended: null }]);
+    expect(proposed.sites).toEqual([]);
     const broken = { ...sitesFile, features: [{ type: "Feature" }] };
-    const refused = fold(emptyBase, "sites.released", { edition: "1", geojson: broken, replaces: [] });
-    expect(refused).toMatchObject({
+    expect(fold(emptyBase, "sites.proposed", { ...proposal, geojson: broken })).toMatchObject({
       refused: { code: "sitesUnreadable", path: "geojson.features[0].geometry" },
     });
+  });
+
+  test("are released by another person than the one who proposed them", () => {
+    expect(fold(proposed, "sites.released", release)).toMatchObject({
+      refused: { code: "releasedByItsAuthor" },
+    });
+    const released = accepted(fold(proposed, "sites.released", release, "p-two"));
+    expect(released.sites[0]).toMatchObject({ proposedBy: "p-one", by: "p-two", geojson: sitesFile });
+    expect(released.sites[0]!.sites).toHaveLength(16);
+    expect(released.sitesProposed).toMatchObject([{ ended: "released" }]);
+    expect(fold(emptyBase, "sites.released", release, "p-two")).toMatchObject({
+      refused: { code: "noProposal" },
+    });
+  });
+
+  test("may be declined; a release stands whichever came first", () => {
+    const decline = { proposal: "a".repeat(64), words: "wrong pad", at };
+    const declined = accepted(fold(proposed, "sites.declined", decline, "p-two"));
+    expect(declined.sitesProposed).toMatchObject([{ ended: "declined" }]);
+    const both = accepted(fold(declined, "sites.released", release, "p-two"));
+    const released = accepted(fold(proposed, "sites.released", release, "p-two"));
+    const others = accepted(fold(released, "sites.declined", decline, "p-two"));
+    expect(both.sitesProposed).toEqual(others.sitesProposed);
+    expect(both.sites).toHaveLength(1);
   });
 
   test("have notices that a later one takes the place of", () => {
