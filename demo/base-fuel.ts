@@ -15,8 +15,9 @@ export const demoTank = {
   density_kgL: 0.801,
 } as const;
 
-const described = {
-  ...{ tank: demoTank.tank, name: demoTank.name, grade: demoTank.grade },
+const rules = {
+  name: demoTank.name,
+  grade: demoTank.grade,
   capacity_L: 12_000,
   low_L: 2_000,
   dipWithin_L: 60,
@@ -38,7 +39,6 @@ export function fuelStory(
   const told: Told[] = [];
   const tell = (by: string, type: string, at_ms: number, body: object) =>
     told.push({ by, type, at_ms, body: { tank, ...body, at: msToInstant(at_ms), replaces: [] } });
-  const { tank: _tank, ...rules } = described;
   tell("p-vik", "tank.described", begun_ms, rules);
   tell("p-brekke", "tank.filterChanged", begun_ms + minute_ms, { words: "element and seals new" });
   let stock_L = 0;

@@ -167,8 +167,8 @@ export async function makeDemo(
   ].toSorted((a, b) => a.told.at_ms - b.told.at_ms);
   for (const { told, chance } of story) {
     const { by, body, ...rest } = told;
-    const said = typeof body === "function" ? body(ofBase.folded.state) : body;
-    const next = { ledger: base, by, ...rest, body: said, basis: {}, salt: chance.hex(32) };
+    const written = typeof body === "function" ? body(ofBase.folded.state) : body;
+    const next = { ledger: base, by, ...rest, body: written, basis: {}, salt: chance.hex(32) };
     const signer = by === "server" ? server : signers.get(by)!;
     ofBase.add([open(await writeNext(ofBase, next, signer, sha256))]);
   }

@@ -7,12 +7,14 @@ import { demoBase } from "./cast.ts";
 import type { Random } from "./random.ts";
 import sites from "./sites.json" with { type: "json" };
 
+type Body = Readonly<Record<string, unknown>>;
+
 /** One entry of the base's ledger, not yet signed. A body that names an earlier entry is made from what is held then. */
 export type Told = {
   readonly by: string;
   readonly type: string;
   readonly at_ms: number;
-  readonly body: object | ((held: BaseState) => object);
+  readonly body: Body | ((held: BaseState) => Body);
 };
 
 /** No place on earth reports under ZZ. */

@@ -60,7 +60,7 @@ describe("fuel that was filled in", () => {
   });
 
   test("is not known where the sheet does not say how exact the gauges read, unless it agrees exactly", () => {
-    const silent = { ...quill, gauges: quill.gauges.map(({ accuracy: _, ...gauge }) => gauge) };
+    const silent = { ...quill, gauges: quill.gauges.map(({ accuracy: _stated, ...gauge }) => gauge) };
     const codes = (after_kg: number) =>
       assessFuel(silent, { ...emptyCraft, fuelFilled: [filled({ after_kg })] }, {}).map(({ code }) => code);
     expect(codes(340)).toEqual([]);

@@ -27,11 +27,11 @@ const amountShape = {
 type Said = { readonly entry: string; readonly by: string; readonly at_ms: number };
 
 /** An entry about a tank that stands beside the others of its kind; it names what it takes the place of. */
-function tankEntry<Kind extends keyof TankFacts, Shape extends z.ZodRawShape>(
+function tankEntry(
   type: string,
-  kind: Kind,
+  kind: keyof TankFacts,
   roles: readonly string[],
-  shape: Shape,
+  shape: z.ZodRawShape,
 ): EntryType<BaseState> {
   const body = z.strictObject({ tank: sheetId, ...shape, at: instant, replaces });
   return baseEntry(type, roles, body, (state, given, { id, by }) => {

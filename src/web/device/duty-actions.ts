@@ -57,7 +57,7 @@ export class DutyActions {
   };
 
   readonly sign = (ledger: string, type: SignedType, body: object): Promise<SignRefusal | null> => {
-    return this.#signed(ledger, type, (at) => ({ ...body, at }));
+    return this.#signed(ledger, type, (at) => ({ at, ...body }));
   };
 
   /** Tries the entry on the record as it stands, and writes it only where it counts. */
@@ -71,7 +71,9 @@ export class DutyActions {
       const refusal =
         ledger === operatorFold?.ledger
           ? refusalOf(operatorFold.fold, ledger, type, body, by)
-          : refusalOf(this.#core.book.fold(ledger), ledger, type, body, by);
+          : ledger.startsWith("base:")
+            ? refusalOf(this.#core.book.baseFold(ledger), ledger, type, body, by)
+            : refusalOf(this.#core.book.fold(ledger), ledger, type, body, by);
       if (refusal === null) await this.#core.write(ledger, type, body);
       return refusal;
     });

@@ -245,7 +245,20 @@ export type SignedType =
   | "experience.recorded"
   | "crewRules.set"
   | "flightRules.set"
-  | "minima.settled";
+  | "minima.settled"
+  | "fuel.filled"
+  | "fuel.sampled"
+  | "tank.described"
+  | "tank.delivered"
+  | "tank.checked"
+  | "tank.filterChanged"
+  | "tank.shut"
+  | "tank.opened"
+  | "tank.drawn"
+  | "sites.proposed"
+  | "sites.released"
+  | "sites.declined"
+  | "site.noticed";
 
 export type NewFlight = {
   /** Of a flight that was begun; null for one that nobody announced. */
@@ -375,7 +388,8 @@ export interface Device {
     why: string,
   ): Promise<SignRefusal | null>;
   /**
-   * Signs one entry of a craft's or the operator's ledger as a form has it, with the time of now. Answers with why it would
+   * Signs one entry of a craft's, a base's or the operator's ledger as a form has it, with the time of now unless it says
+   * when it happened. Answers with why it would
    * not count; then nothing is written, and what was typed stands.
    */
   sign(ledger: string, type: SignedType, body: object): Promise<SignRefusal | null>;

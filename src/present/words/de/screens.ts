@@ -230,6 +230,7 @@ export const screens: Words["screens"] = {
       "call.kept": "Einsatz festgehalten",
       "fuel.checked": "Kraftstoff im Flug geprüft",
       "fuel.filled": "Kraftstoff aufgefüllt",
+      "fuel.sampled": "Kraftstoff geprüft",
       "lookAlike.decided": "Gleich Aussehendes entschieden",
       receipt: "Empfang durch den Server",
       "fork.decided": "Gabelung eines Schlüssels entschieden",

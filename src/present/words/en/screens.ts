@@ -229,6 +229,7 @@ export const screens = {
       "call.kept": "Call kept",
       "fuel.checked": "Fuel checked in flight",
       "fuel.filled": "Fuel filled",
+      "fuel.sampled": "Fuel sampled",
       "lookAlike.decided": "Look-alikes decided",
       receipt: "Receipt of the server",
       "fork.decided": "Fork of a key decided",
