@@ -57,7 +57,14 @@ export function standingOfCraft(folded: Folded<CraftState>, known: Known): Stand
     others: fleet.flatMap((other) =>
       other === folded.state || other.opened === null || other.opened.entry === folded.state.opened?.entry
         ? []
-        : [{ name: other.opened.name, shifts: other.shifts, flights: other.flights, fuelFilled: other.fuelFilled }],
+        : [
+            {
+              name: other.opened.name,
+              shifts: other.shifts,
+              flights: other.flights,
+              fuelFilled: other.fuelFilled,
+            },
+          ],
     ),
     tanks: tanksOf(known.bases),
   };

@@ -213,8 +213,7 @@ function Questions({ chosen, draft, change }: DraftProps & { readonly chosen: Ra
   );
   const sites = answer.aboutSites.flatMap(({ ask, stop, needed_m }) => {
     const place = answer.stops[stop + 1]?.name ?? "";
-    const needed =
-      needed_m === null ? "?" : `${number(needed_m.length_m)} m × ${number(needed_m.width_m)} m`;
+    const needed = needed_m === null ? "?" : `${number(needed_m.length_m)} m × ${number(needed_m.width_m)} m`;
     return [{ key: `${ask} ${stop}`, said: words.aboutSite[ask](place, needed) }];
   });
   return (
