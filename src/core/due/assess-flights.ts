@@ -6,7 +6,7 @@
 //   meterDiffers       meter and record differ by more than the operator's tolerance: unknown, until the same
 //   notReconciled      the day of the last flight is over and the meter was not read after it: advises (common practice)
 //   worksheetDue       US: no worksheet of risk signed since the last landing: advises while the craft stands by, as a launch
-//                      walk does; a call counts it as missing (riskLacks)
+//                      walk does; a call is not acceptable without it (reach/call-rules.ts)
 //   worksheetLacks     US: a worksheet that is not whole: unknown for what was not answered, blocks for what was not released
 // Flights before the latest signed base are the base's affair. Source of the worksheet: 14 CFR 135.617 (text).
 import { endOfDayAt } from "../facts/calendar.ts";
@@ -18,7 +18,7 @@ import type { ReasonCode } from "../facts/reason-codes.ts";
 import type { Reason } from "../facts/reason.ts";
 import type { OperatorSettings, Situation } from "../facts/situation.ts";
 import { riskLacks } from "../rules/risk-worksheet.ts";
-import type { RiskWorksheet } from "../rules/risk-worksheet.ts";
+import type { RiskLack, RiskWorksheet } from "../rules/risk-worksheet.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { meterRead } from "./hour-meter.ts";
 
@@ -123,6 +123,26 @@ export function worksheetNow(state: CraftState, { at_ms, entry, ...sheet }: Work
   };
 }
 
+/** The newest worksheet that was signed since the last landing; null where none was. */
+export function latestWorksheet(state: CraftState, until_ms: number): Worksheet | null {
+  const landed_ms = Math.max(...state.flights.map(({ on_ms }) => on_ms));
+  const signed = state.worksheets.filter(({ at_ms }) => at_ms >= landed_ms && at_ms <= until_ms);
+  return signed.toSorted((a, b) => b.at_ms - a.at_ms || (a.entry < b.entry ? 1 : -1))[0] ?? null;
+}
+
+/** What each of the operator's rules finds missing on it, for a flight at that time. */
+export function worksheetLacks(
+  state: CraftState,
+  signed: Worksheet,
+  rules: readonly FlightRules[],
+  off_ms: number,
+): readonly RiskLack[] {
+  const lacks = rules.flatMap((one) =>
+    riskLacks(worksheetNow(state, signed, one), Math.max(off_ms, signed.at_ms)),
+  );
+  return [...new Set(lacks)];
+}
+
 function worksheetReasons(state: CraftState, { settings, now_ms }: Situation): Reason[] {
   const cite = "14 CFR 135.617";
   if (settings.ruleSet !== "us") return [];
@@ -131,15 +151,10 @@ function worksheetReasons(state: CraftState, { settings, now_ms }: Situation): R
   const lacking = (lack: string, effect: "unknown" | "blocks", evidence: readonly string[]): Reason =>
     reasonOf({ code: "flight.worksheetLacks", effect, cite, remedy, evidence, facts: { lack } });
   if (rules.length === 0) return [lacking("rules", "unknown", [])];
-  const landed_ms = Math.max(...state.flights.map(({ on_ms }) => on_ms));
-  const signed = state.worksheets.filter(({ at_ms }) => at_ms >= landed_ms && at_ms <= now_ms);
-  const [latest] = signed.toSorted((a, b) => b.at_ms - a.at_ms || (a.entry < b.entry ? 1 : -1));
-  if (latest === undefined)
-    return [reasonOf({ code: "flight.worksheetDue", effect: "advises", cite, remedy })];
-  const lacks = new Set(
-    rules.flatMap((one) => riskLacks(worksheetNow(state, latest, one), Math.max(now_ms, latest.at_ms))),
-  );
-  return [...lacks].map((lack) => lacking(lack, lack === "release" ? "blocks" : "unknown", [latest.entry]));
+  const latest = latestWorksheet(state, now_ms);
+  if (latest === null) return [reasonOf({ code: "flight.worksheetDue", effect: "advises", cite, remedy })];
+  const lacks = worksheetLacks(state, latest, rules, now_ms);
+  return lacks.map((lack) => lacking(lack, lack === "release" ? "blocks" : "unknown", [latest.entry]));
 }
 
 export function assessFlights(sheet: Sheet, state: CraftState, situation: Situation): Reason[] {

@@ -130,8 +130,3 @@ export function deferralTerm(
     invalidExtensions: invalid,
   };
 }
-
-/** Whether it lapses before a planned landing: pointed out before dispatch; what it means in flight is the operator's. */
-export function lapsesBeforeLanding({ expires_ms }: DeferralTerm, on_ms: number): boolean {
-  return expires_ms !== null && expires_ms <= on_ms;
-}

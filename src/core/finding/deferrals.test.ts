@@ -11,7 +11,6 @@ import type { Reason } from "../facts/reason.ts";
 import type { OperatorSettings } from "../facts/situation.ts";
 import type { Deferral } from "../sheet/finding-blocks.ts";
 import { assessFindings } from "./assess.ts";
-import { deferralsInCall } from "./deferrals-in-call.ts";
 
 const day_ms = 24 * hour_ms;
 const light: Deferral = { ...smallSheet.deferrals[0]!, category: "B" };
@@ -186,36 +185,5 @@ describe("deferrals, as a law", () => {
     const lastDay = (zone: string) =>
       lapse(judge([light], [deferred(light.id, late_ms)], { settings: { zone } }))?.facts["lastDay"];
     expect([lastDay("UTC"), lastDay("Europe/Oslo")]).toEqual(["2026-01-29", "2026-01-30"]);
-  });
-});
-
-describe("a planned call and the deferrals", () => {
-  const lapses_ms = Date.UTC(2026, 0, 29, 23); // midnight in Oslo after the 29th
-  const use = { flightHours_h: 1, landings: 3, starts: 1, hoistCycles: 0, flights: 3 };
-  const ask = (deferral: Deferral, on_ms: number, more: Partial<OperatorSettings> = {}) => {
-    const finding = deferred(deferral.id, recorded_ms);
-    return deferralsInCall(
-      { ...smallSheet, deferrals: [deferral] },
-      { ...emptyCraft, findings: { [finding.finding]: finding } },
-      { ...use, on_ms },
-      { ...situation(recorded_ms).settings, ...more },
-    ).map(({ by, answer }) => `${by} ${answer}`);
-  };
-
-  test("one that lapses between take-off and landing is pointed out, or forbidden where the manual says so", () => {
-    expect(ask(light, lapses_ms - 1)).toEqual(["date fits"]);
-    expect(ask(light, lapses_ms + hour_ms)).toEqual(["date lapses"]);
-    const rules = { ...said(), meter: null, worksheet: null, overWater: null } as const;
-    expect(
-      ask(light, lapses_ms + hour_ms, { flightRules: [{ ...rules, lapseInFlight: "forbidden" }] }),
-    ).toEqual(["date forbidden"]);
-  });
-
-  test("one that is counted by flights or hours forbids what takes more of them than are left", () => {
-    const A: Deferral = { ...light, category: "A", interval_flights: 3, interval_h: 1 };
-    expect(ask(A, lapses_ms)).toEqual(["flights fits", "flightHours_h fits"]);
-    expect(ask({ ...A, interval_flights: 2 }, lapses_ms)).toContain("flights forbidden");
-    expect(ask({ ...A, interval_h: 0.9 }, lapses_ms)).toContain("flightHours_h forbidden");
-    expect(ask({ ...light, category: "A" }, lapses_ms)).toEqual(["date notKnown"]);
   });
 });

@@ -12,7 +12,8 @@
 //   addNow                   today's likely hours may bring it to its mark: advises
 //   faster, slower           the watch has an alarm: advises, an engineer looks
 //   comparableDue            no comparable reading for so many flight hours: advises
-//   asked                    something does not add up; a grade that must not be mixed makes it unknown, the rest advises
+//   asked                    something does not add up; a grade that must not be mixed and an uplift above the greatest
+//                            consumption make it unknown, the rest advises
 import type { CraftState, ReadingFact } from "../facts/craft.ts";
 import { endOfDayAt } from "../facts/calendar.ts";
 import { hour_ms } from "../facts/instant.ts";
@@ -270,7 +271,7 @@ function aboutAdding(one: GaugeLevels, state: CraftState, { now_ms, settings }: 
   ];
 }
 
-const forbidding: ReadonlySet<LevelQuestionCode> = new Set(["gradeNotListed", "gradesMixed"]);
+const forbidding: ReadonlySet<LevelQuestionCode> = new Set(["gradeNotListed", "gradesMixed", "upliftHigh"]);
 
 function aboutQuestion(one: GaugeLevels, { code, evidence, hours_h, facts }: LevelQuestion): Reason {
   const forbids = forbidding.has(code);

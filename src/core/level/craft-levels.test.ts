@@ -429,6 +429,19 @@ describe("what does not add up is asked about:", () => {
     expect(codes(ask(steady, [uplift(1000, 1)]))).toEqual(expect.arrayContaining(["aboveCapacity"]));
   });
 
+  test("more filled over the hours than the sheet's greatest consumption, corrected by levels read before both", () => {
+    const twice = (hours: number, amount: number, readings: readonly ReadingFact[] = []) =>
+      codes(ask(readings, [uplift(1000, 1), uplift(1000 + hours, amount)]));
+    // 0.15 L an hour is the most: exactly that is met.
+    expect(twice(20, 3)).toEqual([]);
+    expect(twice(20, 3.2)).toEqual(["upliftHigh"]);
+    // Too few hours say nothing of a rate.
+    expect(twice(9, 3)).toEqual([]);
+    // Left fuller than the first time: less was used than was filled.
+    const fuller = [reading(1000, 4), reading(1020, 4.4)];
+    expect(twice(20, 3.2, fuller)).not.toContain("upliftHigh");
+  });
+
   test("grades that are not the sheet's, mixed, or not said", () => {
     const grade = (name: string | null) => uplift(1099, 0.1, { grade: name });
     expect(codes(ask(steady, [grade(null)]))).toEqual(["gradeNotKnown"]);

@@ -4,6 +4,7 @@
 // answer is needed before a number can be known, the trend says so (gauge-trend.ts). A question that somebody with the
 // authority has settled, naming those entries, is not asked again.
 import type { CraftState } from "../facts/craft.ts";
+import { above } from "../quantity/compare.ts";
 import type { Fluid, Gauge } from "../sheet/gauge-blocks.ts";
 import type { GaugeSeries, SeriesPoint, SeriesUplift } from "./gauge-series.ts";
 import type { GaugeTrend } from "./gauge-trend.ts";
@@ -19,6 +20,8 @@ export const levelQuestionCodes = [
   "passesOver",
   /** The level rose by another amount than was filled. */
   "upliftDisagrees",
+  /** More was filled for the hours flown than the sheet's greatest consumption: abnormal, for maintenance to say. */
+  "upliftHigh",
   "aboveCapacity",
   "gradeNotListed",
   "gradesMixed",
@@ -61,6 +64,7 @@ export function levelQuestions(
     ...aboutReadings(series),
     ...series.uplifts.flatMap((uplift) => aboutUplift(uplift, series, fluid)),
     ...aboutGrades(series, fluid),
+    ...aboutUse(series),
     ...(trend === null ? [] : [...aboutTrend(gauge, trend), ...aboutRises(series, trend)]),
   ];
   const answered = settled.filter((word) => word.gauge === gauge.id && word.settles === "questions");
@@ -110,6 +114,47 @@ function aboutUplift(filled: SeriesUplift, series: GaugeSeries, fluid: Fluid | u
   if (fluid !== undefined && uplift.grade !== null && !fluid.grades.includes(uplift.grade))
     asked.push(say("gradeNotListed"));
   return asked;
+}
+
+/** Fewer flight hours say nothing of a rate: a reading error divided by a short flight (common practice: about 10 h). */
+const least_h = 10;
+
+/**
+ * What was filled over the hours from one uplift to the last, where each brings the fluid to where the one before had
+ * brought it; levels read before both correct that. AMC M.A.301(a) 2: the instructions say when an uplift is abnormal.
+ */
+function aboutUse(series: GaugeSeries): Asked[] {
+  const most = series.gauge.consumptionMax_perHour;
+  const counted = series.uplifts.flatMap(({ uplift, rise, hours_h, inFuture }) =>
+    rise === null || hours_h === null || inFuture || uplift.at_ms < (series.from_ms ?? -Infinity)
+      ? []
+      : [{ uplift, rise, hours_h }],
+  );
+  const last = counted.at(-1);
+  if (most === undefined || last === undefined) return [];
+  // The latest that is far enough back: the newest rate that means something.
+  const first = counted.findLast(({ hours_h }) => last.hours_h - hours_h >= least_h);
+  if (first === undefined) return [];
+  const since = counted.slice(counted.indexOf(first) + 1);
+  const filled = since.reduce((sum, { rise }) => sum + rise, 0);
+  const left = (at: (typeof counted)[number]): number | null => {
+    const before = series.points.findLast(
+      ({ reading, whyNot }) => reading.at_ms < at.uplift.at_ms && whyNot.length === 0,
+    );
+    return before?.value == null || before.hours_h !== at.hours_h ? null : before.value + at.rise;
+  };
+  const [was, is] = [left(first), left(last)];
+  const used = filled + (was === null || is === null ? 0 : was - is);
+  const flown_h = last.hours_h - first.hours_h;
+  if (!above(used / flown_h, most)) return [];
+  return [
+    {
+      code: "upliftHigh",
+      hours_h: last.hours_h,
+      evidence: [first, ...since].map(({ uplift }) => uplift.entry),
+      facts: { perHour: used / flown_h, most, flown_h, unit: series.gauge.unit, at_ms: last.uplift.at_ms },
+    },
+  ];
 }
 
 function filledBetween({ uplifts }: GaugeSeries, { reading }: SeriesPoint, until_ms: number): number {

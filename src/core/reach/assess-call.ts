@@ -32,6 +32,7 @@ import type {
 import { aboardOnLegs, type BoardingPlace, boardingPlaces, doubledPlaces } from "./boarding-places.ts";
 import { type CallLoad, type CallLoads, callLoads } from "./call-load.ts";
 import { isBroken, marginOf, notKnown, sortMargins } from "./call-margin.ts";
+import { ruleMargins } from "./call-rules.ts";
 import { legBetween, type Route, type RouteLeg, routeOf } from "./call-route.ts";
 import { type Track, trackCall } from "./call-track.ts";
 import { aboutSites, noticeMargins } from "./site-questions.ts";
@@ -88,6 +89,8 @@ export type PreparedCall = {
   readonly boardingPlaces: readonly BoardingPlace[];
   /** Margins that depend neither on load nor on fuel. */
   readonly fixed: readonly Margin[];
+  /** Worksheet, obstacle, oxygen: neither of load nor of fuel. */
+  readonly rules: readonly Margin[];
   /** With everybody at the most, which burns most; or with nobody whose mass is open, which keeps most fuel aboard. */
   readonly track: (load: LoadOfCall, fuel_kg: number, burning?: "most" | "least") => Track;
   /** Every margin of one load with so much fuel. */
@@ -164,6 +167,7 @@ export function callPlanner(known: CallKnown, wayBetween: LegOf = legBetween): C
       ...noticeMargins(known, call, route),
       ...counterMargins(call, route, sayings.limits),
     ];
+    const rules = ruleMargins(known, { call, route, airs, isNight });
     const base = {
       call,
       operation,
@@ -177,11 +181,13 @@ export function callPlanner(known: CallKnown, wayBetween: LegOf = legBetween): C
       lights,
       boardingPlaces: places,
       fixed,
+      rules,
       track,
     };
     const margins: PreparedCall["margins"] = (load, fuel_kg, balance = "withBalance") => [
       ...fixed,
       ...loadMargins(known, base, load, fuel_kg, isNight, balance),
+      ...rules,
     ];
     const contingency_kg = (load: LoadOfCall, fuel_kg: number): number =>
       requiredFuel(known, base, load, track(load, fuel_kg), isNight)?.[0]?.plan.contingency_kg ?? 0;
@@ -251,7 +257,11 @@ export function callPlanner(known: CallKnown, wayBetween: LegOf = legBetween): C
     );
     const margins =
       worst?.margins ??
-      sortMargins([...prepared.fixed, notKnown("mass", prepared.refused[0]?.path ?? "load")]);
+      sortMargins([
+        ...prepared.fixed,
+        notKnown("mass", prepared.refused[0]?.path ?? "load"),
+        ...prepared.rules,
+      ]);
     const verdict = verdictOf(margins, prepared);
     const track = worst === null ? null : prepared.track(worst.load, call.fuel_kg);
     const { route } = prepared;
@@ -310,6 +320,8 @@ function checkCall({ sheet }: CallKnown, call: Call): Operation {
   const { wind } = call.air;
   if (wind !== null) need(wind.speed_kt, "air.wind.speed_kt", 0, 200);
   if (wind !== null && wind.from_deg !== null) need(wind.from_deg, "air.wind.from_deg", 0, 360);
+  for (const [name, height_ft] of Object.entries(call.heights ?? {}))
+    if (height_ft !== null) need(height_ft, atKey("heights", name), -2_000, 36_000);
   for (const [index, stop] of call.stops.entries()) {
     const path = atIndex("stops", index);
     need(stop.stay_min, atKey(path, "stay_min"), 0, 10_080);
@@ -509,9 +521,13 @@ const massLimits = (limits: readonly Limit[]): number[] =>
 
 /** Hours, landings, starts and hoist cycles that are left, against what the call takes. */
 function counterMargins(call: Call, route: Route, limits: readonly Limit[]): Margin[] {
+  const landings = call.stops.filter(({ engines }) => engines !== "hover").length;
   const taken = {
     flightHours_h: route.flight_h,
-    landings: call.stops.filter(({ engines }) => engines !== "hover").length,
+    landings,
+    // Of deferrals that count so: a flight ends with each landing.
+    flights: landings,
+    cycles: landings,
     starts:
       (call.isAirborne ? 0 : 1) +
       call.stops.slice(0, -1).filter(({ engines }) => engines === "stopped").length,

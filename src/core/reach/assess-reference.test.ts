@@ -83,6 +83,7 @@ describe("the reference call of each operation", () => {
     const sheet = withReference("dayVfr", { siteElevation_ft: 14_000 });
     expect(of(reasonsOf(craftOf(420), sheet), "dayVfr")).toMatchObject([
       { code: "reference.notKnown", effect: "unknown" },
+      { code: "reference.oxygenShort", effect: "blocks" },
     ]);
   });
 

@@ -41,7 +41,12 @@ export function assessReference(
   situation: Situation,
   given: ReferenceGiven,
 ): Reason[] {
-  const key = JSON.stringify([given, situation.settings.ruleSet ?? null, state.opened?.variant ?? null]);
+  const key = JSON.stringify([
+    given,
+    situation.settings.ruleSet ?? null,
+    situation.settings.minimaUses ?? null,
+    state.opened?.variant ?? null,
+  ]);
   const held = kept.get(state.load);
   if (held?.key === key && held.sheet === sheet && held.equipment === state.equipment) return held.reasons;
   const reasons = sheet.operations.flatMap((operation, index) =>
@@ -112,6 +117,7 @@ function plannerFor(
     skyAt: () => [],
     // The longer reserve holds by night, and an operation may be flown then.
     lightAt: () => "night",
+    notAsked: ["worksheet", "obstacle"],
   };
   return callPlanner(known, (_from, to) => ({
     distance_nm: isWay(to.name) ? reference[ways[to.name]] : Number.NaN,
@@ -225,6 +231,22 @@ function assessLoaded(judged: Judged): Reason[] {
     ),
     ...(notMet.some(({ kind }) => ofLoad.has(kind)) ? [loadReason(judged, notMet)] : []),
     ...(notMet.some(({ kind }) => uses.has(kind)) ? [powerReason(judged, notMet, most_kg)] : []),
+    ...notMet
+      .filter(({ kind }) => kind === "oxygen")
+      .map(({ is, limit }) =>
+        say({
+          code: "reference.oxygenShort",
+          effect: "blocks",
+          source: {
+            kind: "rule",
+            rule: "CAT.OP.MPA.285",
+            edition: "SPA.HEMS.110(d) of 2023",
+            cite: "CAT.OP.MPA.285",
+          },
+          remedy: { code: "load.change", clearance: "ten" },
+          facts: { minutes: is, allowed_min: limit },
+        }),
+      ),
   ];
 }
 

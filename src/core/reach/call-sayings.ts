@@ -30,10 +30,15 @@ export function sayingsOf(known: CallKnown, call: Call, route: Route): Sayings {
   const minutes = Math.max((ends_ms - call.depart_ms) / minute_ms, 1);
   const reasons: Reason[] = [];
   const margins: Margin[] = [];
-  const take = (found: readonly Reason[], from_ms: number, until_ms: number, stop: number | null): void => {
+  const lastOff_ms = isTimed ? lastTakeOff_ms(call, route) : call.depart_ms;
+  const take = (found: readonly Reason[], from_ms: number, last_ms: number, stop: number | null): void => {
     for (const reason of found) {
       const kind = kindOf(reason);
       const begins_ms = reason.from_ms ?? Number.NEGATIVE_INFINITY;
+      const isLapse = mayLapseInFlight(reason, known);
+      if (isLapse && begins_ms > lastOff_ms && begins_ms <= last_ms)
+        reasons.push({ ...reason, code: "finding.lapsesInFlight", effect: "advises" });
+      const until_ms = isLapse ? lastOff_ms : last_ms;
       if ((reason.until_ms ?? Number.POSITIVE_INFINITY) <= from_ms) continue;
       const weighs = reason.effect === "blocks" || reason.effect === "unknown";
       if (begins_ms <= until_ms) {
@@ -67,6 +72,20 @@ function lateMargin(kind: MarginKind, begins_ms: number, until_ms: number, minut
   // One that begins just as the call ends still touches it.
   const late = Math.max((until_ms - begins_ms) / minute_ms, 1e-3);
   return { ...marginOf(kind, -late, "min", null, null, minutes), met: false };
+}
+
+/** When the craft takes off for the last time. */
+export function lastTakeOff_ms({ stops, depart_ms }: Call, route: Route): number {
+  return route.stops[stops.length - 2]?.leave_ms ?? depart_ms;
+}
+
+/**
+ * A deferral by days that lapses between the last take-off and the last landing: pointed out, unless the operator forbids it.
+ * Each take-off after it is forbidden in any case (ORO.MLR.105(e)(3)); no source settles the time in the air.
+ */
+export function mayLapseInFlight({ code, from_ms }: Reason, { situation }: CallKnown): boolean {
+  if (code !== "finding.deferralLapsed" || from_ms === null) return false;
+  return !(situation.settings.flightRules ?? []).some(({ lapseInFlight }) => lapseInFlight === "forbidden");
 }
 
 type Visit = {

@@ -96,6 +96,15 @@ export type Call = {
   readonly air: CallAir;
   readonly flightRules: FlightRules;
   readonly alternate: CallPlace | null;
+  /** As somebody wrote them down; left out as null: nobody did. */
+  readonly heights?: CallHeights;
+};
+
+export type CallHeights = {
+  /** The top of the highest obstacle of the whole route, above the sea. */
+  readonly highestObstacle_ft: number | null;
+  /** The height of cruise, above the sea; without one the legs count as flown at the higher of their ends. */
+  readonly cruise_ft: number | null;
 };
 
 /** What the operator's fuel scheme adds to the rule set. */
@@ -126,6 +135,8 @@ export type CallKnown = {
   readonly lightAt: ((place: CallPlace, at_ms: number) => "day" | "night") | null;
   /** When day and night next change at a place after an instant; null for not soon. Left out: it is not known when. */
   readonly lightChange?: (place: CallPlace, at_ms: number) => number | null;
+  /** What is not asked about: a reference call has no worksheet and no route of its own, a map no route. */
+  readonly notAsked?: readonly ("worksheet" | "obstacle")[];
 };
 
 // ---- the answer --------------------------------------------------------------------------------------------------------
@@ -153,10 +164,15 @@ export const marginKinds = [
   "landings",
   "starts",
   "hoistCycles",
+  "flights",
+  "cycles",
+  "worksheet",
+  "obstacle",
+  "oxygen",
 ] as const;
 export type MarginKind = (typeof marginKinds)[number];
 
-export type MarginUnit = "kg" | "min" | "C" | "m" | "h" | "count";
+export type MarginUnit = "kg" | "min" | "C" | "m" | "ft" | "h" | "count";
 
 export type Margin = {
   readonly kind: MarginKind;

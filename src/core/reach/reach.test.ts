@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { CraftState } from "../facts/craft.ts";
 import type { Reason } from "../facts/reason.ts";
+import type { OperatorSettings } from "../facts/situation.ts";
 import type { SheetChart } from "../sheet/chart-blocks.ts";
 import {
   air,
@@ -227,6 +228,45 @@ describe("the map equals the plain assessment, place by place", () => {
     const hoisting: Call = { ...call, stops: [{ ...first!, engines: "hover", hook_kg: 120 }, ...rest] };
     const seen = expectSame(knownOf(craftOf(300, { variant: "2", hoist: true })), hoisting);
     expect(seen.size).toBeGreaterThan(1);
+  });
+});
+
+describe("the map and the rules of a call", () => {
+  const scene = placeAt(70.2, 12.5, 400);
+  const under = (settings: Partial<OperatorSettings>, more: Partial<CallKnown> = {}): CallKnown => {
+    const known = knownOf(craftOf(), more);
+    const { situation } = known;
+    return { ...known, situation: { ...situation, settings: { ...situation.settings, ...settings } } };
+  };
+
+  test("a deferral that may lapse in the air counts at the take-offs, and where it may not until the landing", () => {
+    const reasons = [reason({ code: "finding.deferralLapsed", from_ms: now_ms + 75 * minute_ms })];
+    expect([...expectSame(under({}, { reasons }), callTo(scene))]).toContain("record");
+    const rules = { entry: "r", by: "p", at_ms: 0, meter: null, worksheet: null, overWater: null };
+    const flightRules = [{ ...rules, lapseInFlight: "forbidden" as const }];
+    expect([...expectSame(under({ flightRules }, { reasons }), callTo(scene))]).toContain("record");
+  });
+
+  test("flights that are left, and the US worksheet, count everywhere alike", () => {
+    const limit = { quantity: "flights", value: 2, stricter: "lower" } as const;
+    const reasons = [reason({ code: "finding.deferralLimits", effect: "limits", limit })];
+    expect([...expectSame(under({}, { reasons }), callTo(scene))]).toContain("notReady");
+    expect([...expectSame(under({ ruleSet: "us" }), callTo(scene))]).toContain("notKnown");
+  });
+
+  test("above 10,000 ft oxygen binds, by day and by night, with the 30 minutes of HEMS and without", () => {
+    const uses = [
+      { ruleSet: "eu", operation: "dayVfr", cite: "A", performanceClass: 2, airspaceVisibility_m: 1_500 },
+    ] as const;
+    const high = { heights: { highestObstacle_ft: null, cruise_ft: 11_000 } };
+    expect([...expectSame(under({}), callTo(scene, high))]).toContain("oxygen");
+    const seen = expectSame(under({ minimaUses: uses }), callTo(scene, high));
+    expect([...seen]).toEqual(expect.arrayContaining(["oxygen", "ready"]));
+    const dusk: Partial<CallKnown> = {
+      lightAt: ({ lon_deg }, at_ms) =>
+        at_ms < now_ms + (60 - 4 * (lon_deg - 12.5)) * minute_ms ? "day" : "night",
+    };
+    expectSame(under({ minimaUses: uses }, dusk), callTo(scene, high));
   });
 });
 

@@ -30,7 +30,8 @@ import {
   type MarginKind,
 } from "./call.ts";
 import { legBetween } from "./call-route.ts";
-import { ownMatters } from "./call-sayings.ts";
+import { type OxygenAsked, oxygenOf, oxygenRoom } from "./call-rules.ts";
+import { mayLapseInFlight, ownMatters } from "./call-sayings.ts";
 import { placeFrom } from "./place-from.ts";
 import { isAbout } from "./site-questions.ts";
 import type { UseLimit } from "./site-limits.ts";
@@ -138,12 +139,16 @@ export function emptyFrame(count: number): ReachFrame {
   };
 }
 
-/** What the plain assessment is asked for a cell: the sky over the scene is not in the map. */
+/** Obstacles on the way are not in a map: nobody could write down those of every place. */
+const notInMap = ["obstacle"] as const;
+
+/** What the plain assessment is asked for a cell: neither the sky over the scene nor obstacles are in the map. */
 export function withoutSceneSky(known: CallKnown): CallKnown {
   const { skyAt } = known;
-  if (skyAt === null) return known;
+  if (skyAt === null) return { ...known, notAsked: notInMap };
   return {
     ...known,
+    notAsked: notInMap,
     skyAt: (place, from_ms, until_ms) =>
       place.name === "scene" && place.site === null ? [] : skyAt(place, from_ms, until_ms),
   };
@@ -308,6 +313,9 @@ type Case = {
   readonly full: Float64Array;
   readonly least: Float64Array;
   readonly record: Times;
+  /** Deferrals that may lapse in the air: only take-offs count. */
+  readonly lapses: Times;
+  readonly oxygen: OxygenAsked | null;
   readonly atStart: Times;
   readonly atHospital: Times;
   readonly atBase: Times;
@@ -347,7 +355,14 @@ function withoutTimes(known: CallKnown): CallKnown {
   let held = withoutTimesHeld.get(known);
   if (held === undefined) {
     const limits = known.reasons.filter(({ effect }) => effect === "limits");
-    held = { ...known, reasons: limits, notices: [], skyAt: () => [], lightAt: null };
+    held = {
+      ...known,
+      reasons: limits,
+      notices: [],
+      skyAt: () => [],
+      lightAt: null,
+      notAsked: notInMap,
+    };
     withoutTimesHeld.set(known, held);
   }
   return held;
@@ -371,6 +386,9 @@ function caseOf(
     "landings",
     "starts",
     "hoistCycles",
+    "flights",
+    "cycles",
+    "worksheet",
   ]);
   for (const margin of prepared.margins(load, call.fuel_kg, "withoutBalance"))
     if (margin.stop === -1 || ofAll.has(margin.kind)) takeMargin(held, margin);
@@ -380,6 +398,11 @@ function caseOf(
     .map(({ value }) => value);
   const most_kg = Math.min(load.load.limits.mass?.most_kg ?? Number.NaN, ...masses);
   const hook = load.hook[0]?.() ?? null;
+  const record = known.reasons.filter(({ code }) => !ownMatters.test(code));
+  const recordTimes = (of: readonly Reason[]): Times => timesOf(of, operation.id, () => kindIndex.record);
+  // By night more has to be cleared; without an obstacle of its own the map knows no difference.
+  const oxygen = oxygenOf(known, call, prepared.airs, true);
+  if (oxygen === "notKnown") take(held, rankUnknown, Number.POSITIVE_INFINITY, Number.NaN, kindIndex.oxygen);
   return {
     load,
     prepared,
@@ -393,11 +416,9 @@ function caseOf(
     least_kg: load.load.limits.mass?.least_kg ?? Number.NaN,
     full: Float64Array.from(load.full, ({ mass_kg }) => mass_kg),
     least: Float64Array.from(load.least, ({ mass_kg }) => mass_kg),
-    record: timesOf(
-      known.reasons.filter(({ code }) => !ownMatters.test(code)),
-      operation.id,
-      () => kindIndex.record,
-    ),
+    record: recordTimes(record.filter((reason) => !mayLapseInFlight(reason, known))),
+    lapses: recordTimes(record.filter((reason) => mayLapseInFlight(reason, known))),
+    oxygen: oxygen === "notKnown" ? null : oxygen,
     atStart: start,
     atHospital: both(skyTimes(known, call, hospital), noticeTimes(known, hospital)),
     atBase: both(start, noticeTimes(known, ground.base)),
@@ -501,6 +522,26 @@ function fillFrame(
     return over > tas * onLimit ? miles / over : Number.NaN;
   }
 
+  /** Only where something is above 10,000 ft, which is rare: it may allocate. */
+  function takeOxygen(
+    into: Float64Array,
+    oxygen: OxygenAsked,
+    cell: number,
+    h: number,
+    legs_h: readonly number[],
+    arrive1: number,
+    arrive2: number,
+    arrive3: number,
+  ): void {
+    const [leave1, leave2] = [arrive1 + sceneStay_ms, arrive2 + hospitalStay_ms];
+    const isNight =
+      !Number.isFinite(arrive3) ||
+      isNightAt(known, ground, call, cell, h, arrive1, leave1, arrive2, leave2, arrive3);
+    const { minutes, allowed_min } = oxygenRoom(oxygen, isNight, legs_h);
+    const scale = Math.max(minutes, 1);
+    takeRoom(into, kindIndex.oxygen, allowed_min - minutes, Math.max(scale, allowed_min), scale);
+  }
+
   const judge = (one: Case, cell: number, h: number, h1: number, h2: number, h3: number): number => {
     const { full, least, flows, ends, least_kg, tank_kg } = one;
     // ---- fuel at both ends of each leg: with everybody at the most, and with nobody whose mass is open
@@ -540,6 +581,9 @@ function fillFrame(
     const minutes = isTimed ? Math.max((arrive3 - call.depart_ms) / minute_ms, 1) : 1;
     if (one.record.each.length > 0)
       takeTimes(held, one.record, call.depart_ms, isTimed ? arrive3 : call.depart_ms, minutes);
+    if (one.lapses.each.length > 0)
+      takeTimes(held, one.lapses, call.depart_ms, isTimed ? leave2 : call.depart_ms, minutes);
+    if (one.oxygen !== null) takeOxygen(held, one.oxygen, cell, h, [h1, h2, h3], arrive1, arrive2, arrive3);
     if (isFlown) {
       if (one.atStart.each.length > 0) takeTimes(held, one.atStart, call.depart_ms, call.depart_ms, minutes);
       if (one.atHospital.each.length > 0) takeTimes(held, one.atHospital, arrive2, leave2, minutes);

@@ -1,7 +1,6 @@
 // The rules that a standing enforces or shows, one line each: what, by which paragraph, how, and by what it is judged.
 //
-// `judgedBy` names the function; a rule without one awaits what it needs, and says what. The test beside the craft's
-// ledger holds every judged rule to a case that passes and a case that fails, and the others to saying what they await.
+// `judgedBy` names the function. The test beside the craft's ledger holds every rule to a case that passes and one that fails.
 export type RuleKind = "block" | "ask" | "warn" | "show";
 
 export type ListedRule = {
@@ -9,7 +8,9 @@ export type ListedRule = {
   readonly what: string;
   readonly cite: string;
   readonly kind: RuleKind;
-} & ({ readonly judgedBy: string } | { readonly awaits: string });
+  /** The functions that judge it. */
+  readonly judgedBy: string;
+};
 
 const judged = (rule: string, what: string, cite: string, kind: RuleKind, judgedBy: string): ListedRule => ({
   rule,
@@ -18,14 +19,6 @@ const judged = (rule: string, what: string, cite: string, kind: RuleKind, judged
   kind,
   judgedBy,
 });
-const waiting = (rule: string, what: string, cite: string, kind: RuleKind, awaits: string): ListedRule => ({
-  rule,
-  what,
-  cite,
-  kind,
-  awaits,
-});
-
 export const ruleList: readonly ListedRule[] = [
   judged("R1", "minima by crew, light and class at dispatch", "SPA.HEMS.120", "block", "judgeMinima"),
   judged("R2", "short-period reductions only en route", "SPA.HEMS.120", "block", "judgeMinima"),
@@ -42,7 +35,7 @@ export const ruleList: readonly ListedRule[] = [
   judged("R13", "pre-flight inspection done and signed", "M.A.201(d), M.A.301(a)", "block", "assessWalks"),
   judged("R14", "a defect without a decision", "M.A.403(b)", "block", "assessFindings"),
   judged("R15", "a deferral that has lapsed", "ORO.MLR.105(e)(3)", "block", "assessFindings"),
-  judged("R16", "a deferral that lapses before landing", "ORO.MLR.105(e)(3)", "warn", "lapsesBeforeLanding"),
+  judged("R16", "a deferral that lapses before landing", "ORO.MLR.105(e)(3)", "warn", "assessCall"),
   judged("R17", "extended once, by the same duration", "ORO.MLR.105(f)", "block", "deferralTerm"),
   judged("R18", "(O) and (M) procedures confirmed", "ORO.MLR.105(g)", "block", "assessFindings"),
   judged("R19", "what a deferral takes away", "MEL remarks", "block", "assessFindings"),
@@ -58,13 +51,7 @@ export const ruleList: readonly ListedRule[] = [
   judged("R23", "covers, locks and tie-downs off", "AMC M.A.301(a) 1(d)(e)", "block", "assessClosures"),
   judged("R24", "surfaces free of ice", "AMC M.A.301(a) 1(f); 135.227", "block", "assessFindings"),
   judged("R25", "uplift of the right grade, clean", "AMC M.A.301(a) 1(c)", "block", "assessFuel"),
-  waiting(
-    "R26",
-    "an uplift above expectation",
-    "AMC M.A.301(a) 2",
-    "ask",
-    "consumption by uplift in core/level",
-  ),
+  judged("R26", "an uplift above expectation", "AMC M.A.301(a) 2", "ask", "assessLevels"),
   judged("R27", "mass and balance in every phase", "CAT.POL.MAB.100(a)", "block", "assessLoad"),
   judged("R28", "mass by the performance class", "CAT.POL.H.105", "block", "assessReference, assessCall"),
   judged(
@@ -75,12 +62,24 @@ export const ruleList: readonly ListedRule[] = [
     "assessReference, assessCall",
   ),
   judged("R30", "site size 2 D, by night 4 D by 2 D", "AMC1 SPA.HEMS.125(b)(4)", "ask", "aboutSites"),
-  waiting("R31", "highest obstacle of the route written down", "135.615", "ask", "legs of a call"),
-  judged("R32", "risk worksheet signed before the first leg", "135.617", "block", "riskLacks, assessFlights"),
-  judged("R33", "whether another operator refused", "135.617(a)(4)", "ask", "riskLacks"),
+  judged("R31", "highest obstacle of the route written down", "135.615", "ask", "assessCall"),
+  judged(
+    "R32",
+    "risk worksheet signed before the first leg",
+    "135.617",
+    "block",
+    "assessCall, assessFlights",
+  ),
+  judged("R33", "whether another operator refused", "135.617(a)(4)", "ask", "assessCall, assessFlights"),
   judged("R34", "beacon, altimeter, transponder in date", "91.207, 91.411, 91.413", "block", "assessDue"),
   judged("R35", "a flight without its log entry", "CAT.GEN.MPA.105; 135.65", "block", "assessFlights"),
   judged("R36", "age of the weather", "SPA.HEMS.145(b); 135.213", "warn", "assessWeather"),
-  waiting("R37", "oxygen above 10,000 ft", "CAT.OP.MPA.285; SPA.HEMS.110(d)", "block", "heights of a call"),
+  judged(
+    "R37",
+    "oxygen above 10,000 ft",
+    "CAT.OP.MPA.285; SPA.HEMS.110(d)",
+    "block",
+    "assessCall, assessReference",
+  ),
   judged("R38", "moving map and obstacles current", "SPA.HEMS.110(b)", "warn", "assessDue"),
 ];

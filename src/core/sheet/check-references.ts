@@ -123,6 +123,8 @@ export function checkReferences(draft: Draft, say: Say): void {
     many(`${path}.needs.equipment`, "equipment", value.needs.equipment);
     many(`${path}.needs.gauges`, "gauges", value.needs.gauges);
   }
+  for (const { path, value } of draft.equipment.elements)
+    if (value.breathing !== undefined) one(`${path}.breathing.gauge`, "gauges", value.breathing.gauge);
   for (const { path, value } of draft.charts.elements) {
     if (value.applies !== undefined) checkTerms(`${path}.applies`, value.applies, one);
     if (value.use?.for === "powerCheck") many(`${path}.use.gauges`, "gauges", value.use.gauges);

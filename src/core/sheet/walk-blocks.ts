@@ -74,6 +74,17 @@ export const equipmentSchema = z.strictObject({
     .exactOptional()
     .describe("Variants that can carry it; every one if left out"),
   provision: text.exactOptional().describe("What stays on the aircraft when it is not installed"),
+  breathing: z
+    .strictObject({
+      person_min: z
+        .number()
+        .gt(0)
+        .max(100_000)
+        .describe("Minutes for one person at the least that its gauge allows; for several the share of each"),
+      gauge: ref("the gauge that says what is in it"),
+    })
+    .exactOptional()
+    .describe("Oxygen that people aboard may breathe above 10,000 ft"),
   ...ownSource,
 });
 

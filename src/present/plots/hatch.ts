@@ -37,6 +37,11 @@ const ofKind: Readonly<Record<MarginKind, Hatch>> = {
   landings: "grid",
   starts: "grid",
   hoistCycles: "grid",
+  flights: "grid",
+  cycles: "grid",
+  worksheet: "grid",
+  obstacle: "upright",
+  oxygen: "dense",
 };
 
 /** `unknown`: dots, as everywhere. */

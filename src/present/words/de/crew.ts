@@ -1,9 +1,8 @@
 // Words of the reasons that the crew gives: who is on duty, who may fly what, until when.
 import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
 import { displayNumber } from "../../../core/quantity/display.ts";
-import { dateLong } from "../formats.ts";
 import { phrase, subject } from "../phrase.ts";
-import { numberOf, said, textOf } from "../told.ts";
+import { numberOf, said, textOf, dateOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
 
 export type CrewReason = Extract<ReasonCode, `crew.${string}` | `rules.${string}` | `water.${string}`>;
@@ -53,7 +52,7 @@ function hours(told: Told, name: string): string {
 
 const lastDay = (told: Told): string =>
   typeof told.reason.facts["lastDay"] === "string"
-    ? `letzter Tag ${dateLong(textOf(told, "lastDay"), told.locale)}`
+    ? `letzter Tag ${dateOf(told, "lastDay")}`
     : "letzter Tag nicht vermerkt";
 
 export const crewReasons: Readonly<Record<CrewReason, (told: Told) => Said>> = {

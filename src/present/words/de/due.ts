@@ -1,10 +1,10 @@
 // Words of the reasons that deferrals as a set, the maintenance programme, components and obligations give.
 import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
 import { displayNumber } from "../../../core/quantity/display.ts";
-import { dateLong, timeSeenFrom } from "../formats.ts";
+import { timeSeenFrom } from "../formats.ts";
 import { deferral, listNumber, matter } from "../matter.ts";
 import { phrase, subject } from "../phrase.ts";
-import { numberOf, said, textOf } from "../told.ts";
+import { numberOf, said, textOf, dateOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
 
 export type DueReason =
@@ -54,7 +54,7 @@ const worksheetLacks: Readonly<Record<string, string>> = {
 
 const lastDay = (told: Told): string =>
   typeof told.reason.facts["lastDay"] === "string"
-    ? `letzter Tag ${dateLong(textOf(told, "lastDay"), told.locale)}`
+    ? `letzter Tag ${dateOf(told, "lastDay")}`
     : "letzter Tag nicht vermerkt";
 
 export const dueReasons: Readonly<Record<DueReason, (told: Told) => Said>> = {

@@ -45,6 +45,11 @@ const asked: Readonly<Record<LevelQuestionCode, (told: Told) => Said>> = {
       phrase`${subject(gauge(told))} ist um anderes gestiegen, als nachgefüllt wurde`,
       `nachgefüllt ${figure(told, "filled", 1, "both")}, gestiegen ${figure(told, "seen", 1, "both")}, abgelesen ${time(told, "at_ms")}`,
     ),
+  upliftHigh: (told) =>
+    said(
+      phrase`${subject(gauge(told))}: mehr nachgefüllt, als der größte Verbrauch hergibt: die Technik fragen`,
+      `${figure(told, "perHour", 2, "higher")} ${unit(told)} je Stunde über ${figure(told, "flown_h", 1, "lower")} h, höchstens ${figure(told, "most", 2, "lower")}`,
+    ),
   aboveCapacity: (told) =>
     said(
       phrase`${subject(gauge(told))}: mehr nachgefüllt, als hineinpasst`,

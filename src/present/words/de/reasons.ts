@@ -3,7 +3,7 @@ import { dateLong, timeSeenFrom } from "../formats.ts";
 import { phrase, subject } from "../phrase.ts";
 import type { Phrase } from "../phrase.ts";
 import { plural } from "../plural.ts";
-import { numberOf, said, textOf } from "../told.ts";
+import { numberOf, said, textOf, dateOf } from "../told.ts";
 import type { Told } from "../told.ts";
 import type { WordsOfReasons } from "../words.ts";
 import { crewReasons, crewRemedies } from "./crew.ts";
@@ -127,12 +127,17 @@ export const reasons: WordsOfReasons["reasons"] = {
   "finding.deferred": (told) =>
     said(
       phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))} zurückgestellt`,
-      `${textOf(told, "number")}, letzter Tag ${dateLong(textOf(told, "lastDay"), told.locale)}`,
+      `${textOf(told, "number")}, letzter Tag ${dateOf(told, "lastDay")}`,
     ),
   "finding.deferralLapsed": (told) =>
     said(
       phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))}: die Zurückstellung läuft ab`,
-      `${textOf(told, "number")}, letzter Tag ${dateLong(textOf(told, "lastDay"), told.locale)}`,
+      `${textOf(told, "number")}, letzter Tag ${dateOf(told, "lastDay")}`,
+    ),
+  "finding.lapsesInFlight": (told) =>
+    said(
+      phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))}: die Zurückstellung läuft im Flug ab, nach dem letzten Start`,
+      `${textOf(told, "number")}, letzter Tag ${dateOf(told, "lastDay")}`,
     ),
   "finding.deferralForbids": (told) =>
     said(

@@ -58,6 +58,11 @@ function feet(told: Told, name: string): string {
 const power = (told: Told): string =>
   `für ${matter(told, "use")}: ${kgOf(told, "mass_kg", "higher")}, das Diagramm gibt ${kgOf(told, "most_kg", "lower")} in ${feet(told, "elevation_ft")}`;
 
+const minutes = (told: Told, name: string, worse: "lower" | "higher"): string => {
+  const value = numberOf(told, name);
+  return value === null ? "?" : displayNumber(value, 0, worse, told.locale.language);
+};
+
 export const referenceReasons: Readonly<Record<ReferenceReason, (told: Told) => Said>> = {
   "fuel.notSampled": () => said(phrase`${subject("Der Kraftstoff")} wurde getankt und nicht geprüft`),
   "fuel.notClean": (told) =>
@@ -108,6 +113,11 @@ export const referenceReasons: Readonly<Record<ReferenceReason, (told: Told) => 
     said(
       phrase`${subject("Für den Bezugseinsatz")} fehlen ${kgOf(told, "short_kg", "higher")} Kraftstoff`,
       `${kgOf(told, "fuel_kg", "lower")} an Bord, ${kgOf(told, "required_kg", "higher")} nötig`,
+    ),
+  "reference.oxygenShort": (told) =>
+    said(
+      phrase`${subject("Sauerstoff")} für die Zeit über 10 000 ft des Bezugseinsatzes`,
+      `${minutes(told, "minutes", "higher")} min darüber, ${minutes(told, "allowed_min", "lower")} min gedeckt`,
     ),
   "reference.overloaded": (told) =>
     said(

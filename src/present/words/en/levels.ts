@@ -54,6 +54,11 @@ const asked: Readonly<Record<LevelQuestionCode, (told: Told) => Said>> = {
       phrase`${subject(gauge(told))} rose by another amount than was filled`,
       `filled ${figure(told, "filled", 1, "both")}, rose ${figure(told, "seen", 1, "both")}, read ${time(told, "at_ms")}`,
     ),
+  upliftHigh: (told) =>
+    said(
+      phrase`${subject(gauge(told))}: more was filled than the greatest consumption: ask maintenance`,
+      `${figure(told, "perHour", 2, "higher")} ${unit(told)} per hour over ${figure(told, "flown_h", 1, "lower")} h, at most ${figure(told, "most", 2, "lower")}`,
+    ),
   aboveCapacity: (told) =>
     said(
       phrase`${subject(gauge(told))}: more filled than it holds`,

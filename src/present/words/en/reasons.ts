@@ -5,7 +5,7 @@ import { phrase, subject } from "../phrase.ts";
 import type { Phrase } from "../phrase.ts";
 import { plural } from "../plural.ts";
 import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
-import { numberOf, said, textOf } from "../told.ts";
+import { numberOf, said, textOf, dateOf } from "../told.ts";
 import type { Said, Told } from "../told.ts";
 import { crewReasons, crewRemedies } from "./crew.ts";
 import { dueReasons, dueRemedies } from "./due.ts";
@@ -128,12 +128,17 @@ export const reasons: Readonly<Record<ReasonCode, (told: Told) => Said>> = {
   "finding.deferred": (told) =>
     said(
       phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))} deferred`,
-      `${textOf(told, "number")}, last day ${dateLong(textOf(told, "lastDay"), told.locale)}`,
+      `${textOf(told, "number")}, last day ${dateOf(told, "lastDay")}`,
     ),
   "finding.deferralLapsed": (told) =>
     said(
       phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))}: the deferral lapses`,
-      `${textOf(told, "number")}, last day ${dateLong(textOf(told, "lastDay"), told.locale)}`,
+      `${textOf(told, "number")}, last day ${dateOf(told, "lastDay")}`,
+    ),
+  "finding.lapsesInFlight": (told) =>
+    said(
+      phrase`${subject(told.names.of("deferral", textOf(told, "deferral")))}: the deferral lapses in flight, after the last take-off`,
+      `${textOf(told, "number")}, last day ${dateOf(told, "lastDay")}`,
     ),
   "finding.deferralForbids": (told) =>
     said(

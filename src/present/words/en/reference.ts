@@ -61,6 +61,11 @@ function feet(told: Told, name: string): string {
 const power = (told: Told): string =>
   `${matter(told, "use")}: ${kgOf(told, "mass_kg", "higher")}, the chart gives ${kgOf(told, "most_kg", "lower")} at ${feet(told, "elevation_ft")}`;
 
+const minutes = (told: Told, name: string, worse: "lower" | "higher"): string => {
+  const value = numberOf(told, name);
+  return value === null ? "?" : displayNumber(value, 0, worse, told.locale.language);
+};
+
 export const referenceReasons: Readonly<Record<ReferenceReason, (told: Told) => Said>> = {
   "fuel.notSampled": () => said(phrase`${subject("The fuel")} was filled in and not sampled`),
   "fuel.notClean": (told) =>
@@ -108,6 +113,11 @@ export const referenceReasons: Readonly<Record<ReferenceReason, (told: Told) => 
     said(
       phrase`${subject("Fuel")} is ${kgOf(told, "short_kg", "higher")} short for the reference call`,
       `${kgOf(told, "fuel_kg", "lower")} on board, ${kgOf(told, "required_kg", "higher")} required`,
+    ),
+  "reference.oxygenShort": (told) =>
+    said(
+      phrase`${subject("Oxygen")} for the time above 10,000 ft of the reference call`,
+      `${minutes(told, "minutes", "higher")} min above it, ${minutes(told, "allowed_min", "lower")} min covered`,
     ),
   "reference.overloaded": (told) =>
     said(phrase`${subject("The reference call")} is outside ${matter(told, "matter")} with today's load`),
