@@ -100,12 +100,14 @@ describe("the usual call", () => {
     });
   });
 
-  test("knows no air from an old report, and counts the strongest and lowest of several", () => {
+  test("knows no air from an old report or without limits, and counts the strongest and lowest of several", () => {
     const old = {
       ...said,
       text: "METAR ZZSK 250620Z 23012KT 9999 FEW018 02/M03 Q1005",
       source: "typed" as const,
     };
+    const unset = base({ settings: [] });
+    expect(reportedAir(desk(unset), unset)).toEqual({ wind: null, qnh_hPa: null, temperature: null });
     expect(reportedAir(desk(base()), base({ reports: [old] }))).toEqual({
       wind: null,
       qnh_hPa: null,

@@ -152,6 +152,8 @@ export function sitePlace({
 /** The newest that stations within reach of the base reported: the strongest wind, the lowest pressure, the warmest air. */
 export function reportedAir({ situation }: Pick<CallDesk, "situation">, base: BaseSky): CallAir {
   const settings = base.state.settings;
+  // Without the operator's limits no report is fresh enough or near enough.
+  if (settings.length === 0) return { wind: null, qnh_hPa: null, temperature: null };
   const age_min = Math.min(...settings.map(({ reportAge_min }) => reportAge_min));
   const limit_km = Math.min(...settings.map(({ stationDistance_km }) => stationDistance_km));
   const near = new Map(stationsOf(base).map((station) => [station.station, station]));
