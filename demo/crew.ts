@@ -43,6 +43,18 @@ export function crewStory(begun_ms: number, anchor_ms: number): readonly Told[] 
         flight_h: null,
       },
     },
+    {
+      type: "command.stated",
+      body: {
+        person,
+        on: before(30),
+        pic_h: 2_140 + 10 * goggles,
+        helicopterPic_h: 1_980 + 10 * goggles,
+        similar_h: 900 + 10 * goggles,
+        nightPic_h: 180 + goggles,
+        asCoPilot: false,
+      },
+    },
   ]);
   return [
     {

@@ -2,6 +2,7 @@
 // seven zones over both clock changes.
 import { Temporal as Other } from "@js-temporal/polyfill";
 import fc from "fast-check";
+import { Temporal } from "temporal-polyfill";
 import { describe, expect, test } from "vitest";
 import { deferralDeadline } from "../src/core/due/deferral-deadline.ts";
 import {
@@ -12,7 +13,7 @@ import {
   isCalendarDate,
   startOfDate,
 } from "../src/core/facts/calendar.ts";
-import { hour_ms } from "../src/core/facts/instant.ts";
+import { hour_ms, isInstantText } from "../src/core/facts/instant.ts";
 import data from "./calendar.json" with { type: "json" };
 
 const zones = [
@@ -107,6 +108,49 @@ describe("calendar arithmetic", () => {
         },
       ),
       { numRuns: 400 },
+    );
+  });
+
+  test("a clock that does not change all year counts days of 24 hours from its own midnight", () => {
+    for (const [zone, offset] of data.offsetsAllYear2025 as [string, string][]) {
+      for (let month = 1; month <= 12; month += 1) {
+        const date = `2025-${String(month).padStart(2, "0")}-01`;
+        expect(startOfDate(date, zone)).toBe(Date.parse(`${date}T00:00:00${offset}`));
+        expect(endOfDate(date, zone) - startOfDate(date, zone)).toBe(24 * hour_ms);
+      }
+    }
+  });
+
+  test("a day later is the same time of day, 24 hours later is not where the clocks change", () => {
+    const { zone, from, aDayLater, "24HoursLater": dayOfHours } = data.aDayAndADaysHours;
+    const [date, time] = from.split("T") as [string, string];
+    const at_ms = instantOfTime(date, time, zone)!;
+    expect(instantOfTime(dateLater(date, { days: 1 }), time, zone)).toBe(Date.parse(aDayLater));
+    expect(at_ms + 24 * hour_ms).toBe(Date.parse(dayOfHours));
+  });
+
+  test("both libraries give the published weeks and months between, of which no rule here makes use", () => {
+    for (const [date, year, week, day] of data.isoWeeks.of as [string, number, number, number][])
+      for (const found of [Temporal.PlainDate.from(date), Other.PlainDate.from(date)])
+        expect([found.yearOfWeek, found.weekOfYear, found.dayOfWeek]).toEqual([year, week, day]);
+    for (const [from, to, between] of data.untilInMonths as [string, string, string][]) {
+      const largestUnit = "month";
+      expect(Temporal.PlainDate.from(from).until(to, { largestUnit }).toString()).toBe(between);
+      expect(Other.PlainDate.from(from).until(to, { largestUnit }).toString()).toBe(between);
+    }
+  });
+
+  test("a leap second is no instant that an entry can claim, and no 29 February is made up", () => {
+    const [said, read] = data.leapSecond as [string, string];
+    for (const library of [Temporal, Other])
+      expect(library.Instant.from(said).epochMilliseconds).toBe(Date.parse(read));
+    expect(isInstantText(said.replace("Z", ".000Z"))).toBe(false);
+    expect(isInstantText(read.replace("Z", ".000Z"))).toBe(true);
+    // A year after a leap day clamps where it is counted, and is refused where somebody types it.
+    expect(dateLater("2024-02-29", { months: 12 })).toBe("2025-02-28");
+    expect(isCalendarDate("2025-02-29")).toBe(false);
+    expect(() => Other.PlainDate.from("2024-02-29").add({ years: 1 }, { overflow: "reject" })).toThrow(
+      RangeError,
     );
   });
 

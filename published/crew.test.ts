@@ -4,7 +4,10 @@ import { judgeDuty, usAssignment, usDuty, usFlightHours } from "../src/core/crew
 import { usRestAfterAssignment, usRestAfterExceeding } from "../src/core/crew/duty.ts";
 import { recencyLastDay, recencyRulesOf } from "../src/core/crew/recency.ts";
 import { checkLastDay, medicalLastDay } from "../src/core/crew/validity.ts";
-import { dateLater } from "../src/core/facts/calendar.ts";
+import { commandFigures } from "../src/core/crew/command-experience.ts";
+import { quarterRestReasons } from "../src/core/crew/us-rest.ts";
+import { dateLater, startOfDate } from "../src/core/facts/calendar.ts";
+import { hour_ms, msToInstant } from "../src/core/facts/instant.ts";
 import data from "./crew.json" with { type: "json" };
 
 describe("how long papers hold", () => {
@@ -79,4 +82,25 @@ describe("the US duty rules", () => {
     expect(rested(10)).toMatchObject({ isRested: true, latest_ms: from_ms + 14 * 3_600_000 });
     expect(rested(9.99).isRested).toBe(false);
   });
+
+  test("let flying go on as long as the rest periods that are missing fit into the quarter", () => {
+    const { needed, hours, examples } = data.restPeriods;
+    expect(usFlightHours.quarterRestPeriods).toBe(needed);
+    for (const { zone, day, taken, bindsFrom } of examples) {
+      const from_ms = startOfDate(day, zone);
+      const rests = Array.from({ length: taken }, (_, index) => {
+        const begins_ms = startOfDate("2026-04-02", zone) + index * 72 * hour_ms;
+        const until_ms = begins_ms + hours * hour_ms;
+        return { entry: "r", by: "p", at_ms: until_ms, person: "p-one", from_ms: begins_ms, until_ms };
+      });
+      const shift = { from_ms, until_ms: from_ms + 12 * hour_ms };
+      const found = quarterRestReasons({ person: "p-one", rests, zone, shift });
+      expect(found.map((one) => msToInstant(one.from_ms!))).toEqual(bindsFrom === null ? [] : [bindsFrom]);
+    }
+  });
+});
+
+test("the hours of a commander of HEMS flights are the published ones", () => {
+  const { source: _source, status: _status, ...hours } = data.command;
+  expect(commandFigures).toEqual(hours);
 });

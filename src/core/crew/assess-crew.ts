@@ -13,6 +13,15 @@ import type { Reason } from "../facts/reason.ts";
 import type { OperatorSettings, Situation } from "../facts/situation.ts";
 import type { Operation } from "../sheet/flight-blocks.ts";
 import type { Sheet } from "../sheet/schema.ts";
+import { commandCite, commandFigures, commandLacks } from "./command-experience.ts";
+import { hour_ms } from "../facts/instant.ts";
+import { below } from "../quantity/compare.ts";
+import {
+  assignmentRestReasons,
+  quarterRestReasons,
+  restAfterAssignment,
+  restAfterFlying,
+} from "./us-rest.ts";
 import { judgeDuty, usAssignmentDuty, usDuty } from "./duty.ts";
 import type { DutyFigures } from "./duty.ts";
 import { flightHourReasonsOf } from "./us-flight-hours.ts";
@@ -159,8 +168,9 @@ type Judged = {
   readonly crew: CrewKnown;
   readonly shift: Shift;
   readonly settings: OperatorSettings;
-  /** Flights of this craft and of the operator's others. */
+  /** Flights and shifts of this craft and of the operator's others. */
   readonly flights: readonly FlightFact[];
+  readonly shifts: readonly Shift[];
   readonly now_ms: number;
 };
 
@@ -239,9 +249,17 @@ function recencyReasons(
     .filter((day) => day !== null)
     .toSorted()
     .at(-1);
-  if (last === undefined)
-    return [reasonOf({ code: "crew.notRecent", effect: "blocks", operations, facts, cite })];
-  return lapsing(judged, last, { code: "crew.recencyLapses", operations, facts, cite });
+  const until = (day: string | null | undefined, by: string): readonly Reason[] =>
+    day == null
+      ? [reasonOf({ code: "crew.notRecent", effect: "blocks", operations, facts, cite: by })]
+      : lapsing(judged, day, { code: "crew.recencyLapses", operations, facts, cite: by });
+  // The operator's own beside it, on what was flown alone.
+  const stricter = rules.stricter
+    .filter(({ recency }) => recency === kind)
+    .flatMap(({ need, days, cite: by }) =>
+      until(recencyLastDay(flown, { need, window: { days }, cite: by }), by),
+    );
+  return [...until(last, cite), ...stricter];
 }
 
 function dutyReasons({ shift }: Judged, rules: CrewRules): Reason[] {
@@ -267,6 +285,89 @@ function dutyReasons({ shift }: Judged, rules: CrewRules): Reason[] {
   );
 }
 
+/** What the US rules ask of rest beyond that before the duty: of a pilot, at the last hour of the shift as at the first. */
+function usRestReasons(
+  { shift, crew, settings, flights, shifts, now_ms }: Judged,
+  rules: CrewRules,
+): Reason[] {
+  const licensed = new Set(crew.papers.filter(({ paper }) => paper === "licence").map((one) => one.person));
+  const isAssigned = rules.usDuty === "271";
+  const section = isAssigned ? "14 CFR 135.271" : "14 CFR 135.267";
+  return shift.people
+    .filter(({ roles }) => roles.includes("pilot"))
+    .flatMap(({ person, lastDutyEnd_ms }) => {
+      const asked = { person, rests: crew.rests, zone: settings.zone, shift };
+      const say = (parts: Pick<Parts, "code" | "effect"> & Partial<Reason>, paragraph: string): Reason =>
+        reasonOf({
+          ...parts,
+          cite: `${section}(${paragraph})`,
+          remedy: { code: "crew.relieve", clearance: "time" },
+        });
+      const needs_h = isAssigned
+        ? restAfterAssignment(person, shifts, shift.from_ms)
+        : restAfterFlying(person, flights, licensed, { from_ms: shift.from_ms, lastDutyEnd_ms });
+      const rested_h = (shift.from_ms - lastDutyEnd_ms) / hour_ms;
+      const facts = { person, rested_h, rest_h: needs_h };
+      return [
+        ...quarterRestReasons(asked).map((parts) => say(parts, isAssigned ? "i" : "g")),
+        ...(isAssigned
+          ? assignmentRestReasons(asked, lastDutyEnd_ms, now_ms).map((parts) => say(parts, "d"))
+          : []),
+        ...(below(rested_h, needs_h)
+          ? [
+              say(
+                {
+                  code: "crew.restedShort",
+                  effect: "blocks",
+                  until_ms: lastDutyEnd_ms + needs_h * hour_ms,
+                  facts,
+                },
+                isAssigned ? "h" : "f",
+              ),
+            ]
+          : []),
+      ];
+    });
+}
+
+/** Whether one of the pilots may command a HEMS flight by what was stated of each; a pilot of whom nothing was may be the one. */
+function commandReasons({ crew, shift, settings }: Judged, operation: Operation, rules: CrewRules): Reason[] {
+  const isHems = (settings.minimaUses ?? []).some(
+    (use) => use.ruleSet === "eu" && use.operation === operation.id,
+  );
+  if (rules.ruleSet !== "eu" || !isHems) return [];
+  const byNight = asksNight(rules, operation.id);
+  const pilots = shift.people.filter(({ roles }) => roles.includes("pilot"));
+  const lacking = pilots.map(({ person }) => {
+    const stated = crew.commands.filter((one) => one.person === person);
+    // Of statements that stand beside each other every one has to suffice.
+    const lacks = new Set(stated.flatMap((one) => commandLacks(one, byNight)));
+    return {
+      person,
+      isStated: stated.length > 0,
+      lacks: [...lacks],
+      evidence: stated.map(({ entry }) => entry),
+    };
+  });
+  if (pilots.length === 0 || lacking.some(({ isStated, lacks }) => isStated && lacks.length === 0)) return [];
+  const open = lacking.find(({ isStated }) => !isStated);
+  const [worst] = open === undefined ? lacking : [open];
+  const [figure] = worst!.lacks;
+  return [
+    reasonOf({
+      code: open === undefined ? "crew.commandShort" : "crew.commandNotKnown",
+      effect: open === undefined ? "blocks" : "unknown",
+      operations: [operation.id],
+      cite: commandCite,
+      evidence: worst!.evidence,
+      facts: {
+        person: worst!.person,
+        ...(figure === undefined ? {} : { figure, needed: commandFigures[figure] }),
+      },
+    }),
+  ];
+}
+
 /** 14 CFR 135.267(a)(b): hours in 24, in the quarter, in two, in the year. */
 function flightHourReasons(
   { flights, crew, settings, now_ms }: Judged,
@@ -278,6 +379,11 @@ function flightHourReasons(
     (parts) =>
       reasonOf({ ...parts, cite: "14 CFR 135.267", remedy: { code: "crew.relieve", clearance: "time" } }),
   );
+}
+
+/** An operation is flown by night where the operator asks recency by night of it. */
+function asksNight({ asks }: CrewRules, operation: string): boolean {
+  return asks.some((ask) => ask.operation === operation && ask.recency.includes("night"));
 }
 
 function minimumReasons({ shift }: Judged, operation: Operation, rules: CrewRules): Reason[] {
@@ -299,7 +405,7 @@ function minimumReasons({ shift }: Judged, operation: Operation, rules: CrewRule
     ...(pilots < needs.pilots ? [tooFew("pilot")] : []),
     ...needs.crew.filter((role) => count(role) === 0).map((role) => tooFew(role)),
   ];
-  const isByNight = rules.asks.some((ask) => ask.operation === id && ask.recency.includes("night"));
+  const isByNight = asksNight(rules, id);
   if (isByNight && pilots === 1 && rules.ruleSet === "eu" && rules.singlePilotNight?.allowed !== true)
     reasons.push(
       reasonOf({
@@ -325,6 +431,7 @@ function reasonsUnder(judged: Judged, rules: CrewRules): Reason[] {
     const kinds = new Set(asks.flatMap(({ recency }) => recency));
     return [
       ...minimumReasons(judged, operation, rules),
+      ...commandReasons(judged, operation, rules),
       ...pilots.flatMap(({ person }) => [
         ...paperReasons(judged, person, papers, rules, pilots.length < 2, [operation.id]),
         ...[...kinds].flatMap((kind) => recencyReasons(judged, person, kind, rules, [operation.id])),
@@ -338,6 +445,7 @@ function reasonsUnder(judged: Judged, rules: CrewRules): Reason[] {
   });
   return [
     ...dutyReasons(judged, rules),
+    ...(rules.ruleSet === "us" ? usRestReasons(judged, rules) : []),
     ...(rules.ruleSet === "us"
       ? pilots.flatMap(({ person }) => flightHourReasons(judged, person, pilots.length))
       : []),
@@ -370,6 +478,7 @@ export function assessCrew(sheet: Sheet, state: CraftState, situation: Situation
   if (shifts.length === 0) return [unknown("crew.noShift")];
   const others = situation.others ?? [];
   const flights = [...state.flights, ...others.flatMap((other) => other.flights)];
+  const everyShift = [...state.shifts, ...others.flatMap((other) => other.shifts)];
   const twice = shifts.flatMap((shift) =>
     others.flatMap(({ name, shifts: theirs }) =>
       theirs
@@ -394,7 +503,7 @@ export function assessCrew(sheet: Sheet, state: CraftState, situation: Situation
     ),
   );
   const reasons = shifts.flatMap((shift) => {
-    const judged = { sheet, state, crew, shift, settings, flights, now_ms };
+    const judged = { sheet, state, crew, shift, settings, flights, shifts: everyShift, now_ms };
     return [
       reasonOf({
         code: "crew.shiftEnds",

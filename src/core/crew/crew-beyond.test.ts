@@ -112,6 +112,8 @@ const wholeCrew: CrewKnown = {
   papers: [],
   born: [],
   experience: [],
+  rests: [],
+  commands: [],
   rules: [
     {
       ...said(),
@@ -120,6 +122,7 @@ const wholeCrew: CrewKnown = {
       hoist: null,
       usDuty: "267",
       singlePilotNight: null,
+      stricter: [],
       asks: [],
     },
   ],

@@ -27,6 +27,7 @@ const rules: CrewRules = {
   hoist: null,
   usDuty: "267",
   singlePilotNight: { allowed: true, cite: "manual" },
+  stricter: [],
   asks: [],
 };
 const whole: CrewKnown = {
@@ -47,6 +48,8 @@ const whole: CrewKnown = {
   born: [{ ...said(), person: "p-one", bornOn: "1990-01-01" }],
   experience: [],
   rules: [rules],
+  rests: [],
+  commands: [],
 };
 const shift: Shift = {
   ...said(),

@@ -29,7 +29,7 @@ type Parts = Pick<Reason, "code" | "effect" | "facts"> & Partial<Pick<Reason, "l
 const day_ms = 24 * hour_ms;
 
 /** The first date of the quarter that holds a date, and of the one before. */
-function quarterStart(date: string, back = 0): string {
+export function quarterStart(date: string, back = 0): string {
   const month = Math.floor((Number(date.slice(5, 7)) - 1) / 3) * 3 + 1;
   return dateLater(`${date.slice(0, 4)}-${String(month).padStart(2, "0")}-01`, { months: -3 * back });
 }

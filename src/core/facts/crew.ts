@@ -42,6 +42,27 @@ export type Experience = Said & {
   readonly flight_h: number | null;
 };
 
+/** Rest of at least some hours on end, as whoever keeps the duty records signed it. */
+export type RestPeriod = Said & {
+  readonly person: string;
+  readonly from_ms: number;
+  readonly until_ms: number;
+};
+
+/** Hours in command of a pilot, all told, as stated on a day; a later statement takes the place of the one before. */
+export type CommandStated = Said & {
+  readonly person: string;
+  readonly on: string;
+  readonly pic_h: number;
+  readonly helicopterPic_h: number;
+  /** In an environment like the one that is flown in. */
+  readonly similar_h: number;
+  /** By night and by sight. */
+  readonly nightPic_h: number;
+  /** Came to command as a co-pilot of HEMS flights, in the place of hours in command. */
+  readonly asCoPilot: boolean;
+};
+
 export const recencyKinds = ["night", "nvis", "instrument", "hoist", "nightHoist"] as const;
 export type RecencyKind = (typeof recencyKinds)[number];
 
@@ -50,7 +71,6 @@ export type CrewRules = Said & {
   readonly ruleSet: "eu" | "us";
   /** Where national or the operator's own rules say so; null where a rule set's built-in figures are all there is. */
   readonly duty: { readonly duty_h: number; readonly rest_h: number; readonly cite: string } | null;
-  /** Whether one pilot with a technical crew member may fly by night in the areas that the operator has defined. */
   /** Hoist cycles that a crew needs in so many days, by day and by night; null where the operator has set none. */
   readonly hoist: {
     readonly day: { readonly need: number; readonly days: number };
@@ -59,7 +79,15 @@ export type CrewRules = Said & {
   } | null;
   /** US: by which section duty counts, 14 CFR 135.267 or 135.271 (hospital assignments). */
   readonly usDuty: "267" | "271";
+  /** Whether one pilot with a technical crew member may fly by night in the areas that the operator has defined. */
   readonly singlePilotNight: { readonly allowed: boolean; readonly cite: string } | null;
+  /** Recency that the operator asks beside the rule set's; both hold, so that it can only be stricter. */
+  readonly stricter: readonly {
+    readonly recency: "landings" | RecencyKind;
+    readonly need: number;
+    readonly days: number;
+    readonly cite: string;
+  }[];
   /** What an operation asks of its pilots beyond the papers that all need. */
   readonly asks: readonly {
     readonly operation: OperationId;
@@ -73,6 +101,8 @@ export type CrewKnown = {
   readonly born: readonly PersonBorn[];
   readonly experience: readonly Experience[];
   readonly rules: readonly CrewRules[];
+  readonly rests: readonly RestPeriod[];
+  readonly commands: readonly CommandStated[];
 };
 
 export const crewRoles = ["pilot", "technicalCrew", "hoistOperator", "medic"] as const;

@@ -10,7 +10,7 @@ import { assessCraft } from "../../core/standing/assess.ts";
 import { planOf } from "../../core/walk/plan.ts";
 import { isRefusal } from "../entry-type.ts";
 import { freshBalance } from "./fresh-balance.ts";
-import { wholeCrew } from "./whole-crew.ts";
+import { wholeCrew } from "../../core/crew/whole-crew.ts";
 import { freshLoading, freshWeighing } from "./fresh-load.ts";
 import { craftLedger } from "./craft-ledger.ts";
 import { emptyDraft, pageBody } from "./recorder.ts";

@@ -25,7 +25,7 @@ import { everyGroupCounts } from "../../core/sky/planning-rule.ts";
 import { readReport } from "../../core/sky/read-report.ts";
 import { assessRecorded, Story } from "./arbitrary-story.ts";
 import { zeroCounters } from "./fresh-balance.ts";
-import { wholeCrew } from "./whole-crew.ts";
+import { wholeCrew } from "../../core/crew/whole-crew.ts";
 
 type Case = {
   readonly passes: () => readonly string[];

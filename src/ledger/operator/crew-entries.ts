@@ -7,7 +7,7 @@ import type { FlightRules } from "../../core/facts/flight-rules.ts";
 import { paperKinds, recencyKinds } from "../../core/facts/crew.ts";
 import type { CrewKnown } from "../../core/facts/crew.ts";
 import type { MinimaSettled, MinimaUse } from "../../core/facts/situation.ts";
-import { instantToMs, msToInstant } from "../../core/facts/instant.ts";
+import { instantToMs, minute_ms, msToInstant } from "../../core/facts/instant.ts";
 import { beside, instant, personId, replaces, sheetId } from "../craft/shapes.ts";
 import { entryType, refuse } from "../entry-type.ts";
 
@@ -19,7 +19,14 @@ type WithCrew = {
   readonly minimaUses: readonly (Said & { readonly uses: readonly MinimaUse[] })[];
 };
 
-export const nobodyKnown: CrewKnown = { papers: [], born: [], experience: [], rules: [] };
+export const nobodyKnown: CrewKnown = {
+  papers: [],
+  born: [],
+  experience: [],
+  rules: [],
+  rests: [],
+  commands: [],
+};
 
 const day = z.string().refine(isCalendarDate, { error: "a date of the form YYYY-MM-DD" });
 const cite = z.string().min(1).max(200);
@@ -64,6 +71,40 @@ export function crewEntriesFor<State extends WithCrew>() {
           ...body,
         }),
       }),
+  );
+  const rest = entryType<State, z.infer<typeof restShape>>(
+    { type: "rest.recorded", tv: 1, critical: true, roles: keepers },
+    restShape,
+    (state, { replaces: replaced, from, until, person }, { id, by, at_ms }) => {
+      const [from_ms, until_ms] = [instantToMs(from), instantToMs(until)];
+      if (until_ms <= from_ms) return refuse("endsBeforeItBegins", "until", until, `later than ${from}`);
+      if (until_ms > at_ms + 5 * minute_ms)
+        return refuse(
+          "restNotOver",
+          "until",
+          until,
+          `at most ${msToInstant(at_ms)}: rest counts when it is over`,
+        );
+      const said = { entry: id, by, at_ms, person, from_ms, until_ms };
+      return withCrew(state, { rests: beside(state.crew.rests, replaced, said) });
+    },
+  );
+  const command = entryType<State, z.infer<typeof commandShape>>(
+    { type: "command.stated", tv: 1, critical: true, roles: keepers },
+    commandShape,
+    (state, { replaces: replaced, at, ...body }, { id, by }) => {
+      if (body.helicopterPic_h > body.pic_h)
+        return refuse(
+          "moreThanAllHours",
+          "helicopterPic_h",
+          String(body.helicopterPic_h),
+          `at most ${body.pic_h}`,
+        );
+      if (body.nightPic_h > body.pic_h)
+        return refuse("moreThanAllHours", "nightPic_h", String(body.nightPic_h), `at most ${body.pic_h}`);
+      const said = { entry: id, by, at_ms: instantToMs(at), ...body };
+      return withCrew(state, { commands: beside(state.crew.commands, replaced, said) });
+    },
   );
   const rules = entryType<State, z.infer<typeof rulesShape>>(
     { type: "crewRules.set", tv: 1, critical: true, roles: ["administrator"] },
@@ -116,7 +157,7 @@ export function crewEntriesFor<State extends WithCrew>() {
       return { ...state, flightRules: beside(state.flightRules, replaced, said) };
     },
   );
-  return [paper, born, experience, rules, minima, uses, flightRules];
+  return [paper, born, experience, rest, command, rules, minima, uses, flightRules];
 }
 
 const paperShape = z.strictObject({
@@ -193,6 +234,19 @@ const experienceShape = z.strictObject({
   at: instant,
   replaces,
 });
+const restShape = z.strictObject({ person: personId, from: instant, until: instant, replaces });
+const hoursStated = z.number().min(0).max(50_000);
+const commandShape = z.strictObject({
+  person: personId,
+  on: day,
+  pic_h: hoursStated,
+  helicopterPic_h: hoursStated,
+  similar_h: hoursStated,
+  nightPic_h: hoursStated,
+  asCoPilot: z.boolean(),
+  at: instant,
+  replaces,
+});
 const hoistNeed = z.strictObject({ need: z.int().min(1).max(100), days: z.int().min(1).max(730) });
 const flightRulesShape = z.strictObject({
   meter: z.strictObject({ tolerance_h: z.number().min(0).max(10), cite }).nullable(),
@@ -239,6 +293,17 @@ const rulesShape = z.strictObject({
   hoist: z.strictObject({ day: hoistNeed, night: hoistNeed, cite }).nullable().default(null),
   usDuty: z.enum(["267", "271"]).default("267"),
   singlePilotNight: z.strictObject({ allowed: z.boolean(), cite }).nullable(),
+  stricter: z
+    .array(
+      z.strictObject({
+        recency: z.enum(["landings", ...recencyKinds]),
+        need: z.int().min(1).max(1_000),
+        days: z.int().min(1).max(730),
+        cite,
+      }),
+    )
+    .max(50)
+    .default([]),
   asks: z
     .array(
       z.strictObject({

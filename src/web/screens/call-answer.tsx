@@ -1,6 +1,7 @@
 // The answer to a call on one screen: the verdict in large words, what binds first, every margin as a bar from its limit
 // inwards, the legs, what stands against it, and what would make it acceptable.
 import { useDeferredValue, useMemo } from "react";
+import { own } from "../../core/facts/own.ts";
 import { displayNumber } from "../../core/quantity/display.ts";
 import type { CallAnswer, CallKnown, Margin } from "../../core/reach/call.ts";
 import { remediesFor } from "../../core/reach/call-remedies.ts";
@@ -32,7 +33,9 @@ function amountOf(
 }
 
 /** `112 kg left`, `9 kg short`, `not known`. */
-function roomText({ met, room, unit }: Margin, locale: Locale, words: CallWords): string {
+function roomText({ met, room, unit, what }: Margin, locale: Locale, words: CallWords): string {
+  const why = room === null && met !== true ? own(words.why, what ?? "") : undefined;
+  if (why !== undefined) return `${met === null ? words.notKnown : words.notMet}: ${why}`;
   if (met === null) return words.notKnown;
   if (room === null) return met ? words.met : words.notMet;
   // What was solved to the last bit may lie a bit beyond its limit and is met: nothing is left, and nothing is short.

@@ -48,6 +48,8 @@ export const callScales = {
   distance_nm: { decimals: 1, lowest: 0, highest: 500 },
   wind_deg: { decimals: 0, lowest: 0, highest: 360 },
   wind_kt: { decimals: 0, lowest: 0, highest: 100 },
+  cruise_ft: { decimals: 0, lowest: -1_500, highest: 20_000 },
+  obstacle_ft: { decimals: 0, lowest: -1_500, highest: 20_000 },
 } as const satisfies Record<string, Scale>;
 export type CallAsked = keyof typeof callScales;
 
@@ -175,6 +177,7 @@ export function callSaid(
       wind:
         wind_kt === null ? air.wind : { from_deg: wind_deg ?? air.wind?.from_deg ?? null, speed_kt: wind_kt },
     },
+    heights: { highestObstacle_ft: said("obstacle_ft"), cruise_ft: said("cruise_ft") },
     without: draft.without,
     stops: usual.stops.map((stop) => ({
       ...stop,
@@ -196,6 +199,8 @@ export function usualOf(call: Call | null) {
     elevation_ft: scene?.place.elevation_ft ?? null,
     wind_deg: call?.air.wind?.from_deg ?? null,
     wind_kt: call?.air.wind?.speed_kt ?? null,
+    cruise_ft: call?.heights?.cruise_ft ?? null,
+    obstacle_ft: call?.heights?.highestObstacle_ft ?? null,
   };
 }
 

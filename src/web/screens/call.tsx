@@ -303,6 +303,8 @@ const steps = {
   elevation_ft: 100,
   wind_kt: 5,
   wind_deg: 10,
+  cruise_ft: 100,
+  obstacle_ft: 100,
 } as const;
 
 type ChangesProps = DraftProps & { readonly craft: CraftView; readonly chosen: RankedCall };
@@ -314,6 +316,7 @@ function Changes({ craft, draft, change, chosen }: ChangesProps) {
   const names = useNames(craft);
   const made = deskOf(craft);
   const usual = usualOf(chosen.call);
+  const isUs = craft.situation.settings.ruleSet === "us";
   const elevation_m = usual.elevation_ft === null ? null : metresOf(usual.elevation_ft);
   const elevationHint =
     elevation_m === null
@@ -330,6 +333,10 @@ function Changes({ craft, draft, change, chosen }: ChangesProps) {
           { asked: "patient_kg", label: words.patient, unit: "kg" },
           { asked: "elevation_ft", label: words.elevation, unit: "ft", hint: elevationHint },
           { asked: "stay_min", label: words.stay, unit: "min" },
+          { asked: "cruise_ft", label: words.cruise, unit: "ft", hint: words.cruiseHint },
+          ...(isUs
+            ? [{ asked: "obstacle_ft", label: words.obstacle, unit: "ft", hint: words.obstacleHint } as const]
+            : []),
         ]}
       />
       {made !== null && (
@@ -352,6 +359,8 @@ const worse = {
   elevation_ft: "higher",
   wind_kt: "both",
   wind_deg: "both",
+  cruise_ft: "both",
+  obstacle_ft: "higher",
 } as const satisfies Record<keyof typeof steps, Worse>;
 
 export type AskedOfCall = {

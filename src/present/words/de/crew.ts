@@ -55,6 +55,13 @@ const lastDay = (told: Told): string =>
     ? `letzter Tag ${dateOf(told, "lastDay")}`
     : "letzter Tag nicht vermerkt";
 
+const commandHours: Readonly<Record<string, string>> = {
+  pic_h: "als Kommandant",
+  helicopterPic_h: "als Kommandant auf Hubschraubern",
+  similar_h: "in einer Umgebung wie dieser",
+  nightPic_h: "als Kommandant bei Nacht nach Sicht",
+};
+
 export const crewReasons: Readonly<Record<CrewReason, (told: Told) => Said>> = {
   "crew.onTwoCraft": (told) =>
     said(phrase`${subject(who(told))} hat auch mit ${textOf(told, "craft")} Dienst`),
@@ -66,6 +73,28 @@ export const crewReasons: Readonly<Record<CrewReason, (told: Told) => Said>> = {
   "crew.hoursLeft": (told) =>
     said(phrase`${subject(who(told))} hat noch ${hours(told, "left_h")} Flugzeit`, windowOf(told)),
   "crew.hoursUsedUp": (told) => said(phrase`${subject(who(told))} hat keine Flugzeit mehr`, windowOf(told)),
+  "crew.restPeriodsFew": (told) =>
+    said(
+      phrase`${subject(who(told))} kann die Ruhezeiten des Quartals nicht mehr bekommen`,
+      `${textOf(told, "taken")} von ${textOf(told, "needed")} genommen, je 24 h`,
+    ),
+  "crew.restInAssignment": (told) =>
+    said(
+      phrase`${subject(who(told))} ist abzulösen: keine Ruhe in 24 h der Bereitschaft`,
+      `${hours(told, "rest_h")} am Stück`,
+    ),
+  "crew.restedShort": (told) =>
+    said(
+      phrase`${subject(who(told))} braucht nach dem Dienst davor längere Ruhe`,
+      `${hours(told, "rested_h")} von ${hours(told, "rest_h")}`,
+    ),
+  "crew.commandNotKnown": (told) =>
+    said(phrase`${subject(who(told))}: Stunden als Kommandant sind nicht angegeben`),
+  "crew.commandShort": (told) =>
+    said(
+      phrase`${subject(who(told))} hat zu wenig Stunden, um hier zu kommandieren`,
+      `${from(commandHours, told, "figure")}, ${hours(told, "needed")} nötig`,
+    ),
   "crew.hoursNotKnown": (told) =>
     said(phrase`${subject(who(told))}: Flugstunden anderswo sind nicht vermerkt`),
   "water.notSaid": () => said(phrase`${subject("See und Anzüge")} sind nicht angegeben`),

@@ -14,6 +14,20 @@ export const callScreen = {
   fuel: "Fuel on board",
   patient: "Patient, at most",
   stay: "Minutes at the scene",
+  cruise: "Height of cruise above the sea",
+  cruiseHint: "left empty: as high as the higher end of each leg",
+  obstacle: "Highest obstacle of the route, above the sea",
+  obstacleHint: "written down before the flight; cleared by 300 ft by day, 500 ft by night",
+  /** Why a margin is open or not met, where no number says it. */
+  why: {
+    signature: "not signed",
+    factor: "a factor is not scored",
+    refusal: "not asked whether another operator refused",
+    release: "not released by the management",
+    rules: "the operator has set no factors",
+    notWritten: "not written down",
+    height: "a height is not known",
+  } as Readonly<Record<string, string>>,
   now: "This call now",
   nowHint: "Say where: everything else is as usual, and can be changed.",
   notRead: {

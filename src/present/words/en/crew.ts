@@ -53,6 +53,13 @@ const lastDay = (told: Told): string =>
     ? `last day ${dateOf(told, "lastDay")}`
     : "last day not recorded";
 
+const commandHours: Readonly<Record<string, string>> = {
+  pic_h: "in command",
+  helicopterPic_h: "in command of helicopters",
+  similar_h: "in an environment like this one",
+  nightPic_h: "in command by night and by sight",
+};
+
 export const crewReasons: Readonly<Record<CrewReason, (told: Told) => Said>> = {
   "crew.onTwoCraft": (told) =>
     said(phrase`${subject(who(told))} is on duty with ${textOf(told, "craft")} as well`),
@@ -61,6 +68,28 @@ export const crewReasons: Readonly<Record<CrewReason, (told: Told) => Said>> = {
   "crew.hoursLeft": (told) =>
     said(phrase`${subject(who(told))} has ${hours(told, "left_h")} of flying left`, windowOf(told)),
   "crew.hoursUsedUp": (told) => said(phrase`${subject(who(told))} has no flying left`, windowOf(told)),
+  "crew.restPeriodsFew": (told) =>
+    said(
+      phrase`${subject(who(told))} cannot have the rest periods of the quarter any more`,
+      `${textOf(told, "taken")} of ${textOf(told, "needed")} taken, each of 24 h`,
+    ),
+  "crew.restInAssignment": (told) =>
+    said(
+      phrase`${subject(who(told))} has to be relieved: no rest within 24 h of the assignment`,
+      `${hours(told, "rest_h")} on end`,
+    ),
+  "crew.restedShort": (told) =>
+    said(
+      phrase`${subject(who(told))} needs longer rest after the duty before`,
+      `${hours(told, "rested_h")} of ${hours(told, "rest_h")}`,
+    ),
+  "crew.commandNotKnown": (told) =>
+    said(phrase`${subject(who(told))}: hours in command have not been stated`),
+  "crew.commandShort": (told) =>
+    said(
+      phrase`${subject(who(told))} has too few hours to command this`,
+      `${from(commandHours, told, "figure")}, ${hours(told, "needed")} needed`,
+    ),
   "crew.hoursNotKnown": (told) =>
     said(phrase`${subject(who(told))}: flight hours elsewhere are not recorded`),
   "water.notSaid": () => said(phrase`${subject("Sea and suits")} have not been said`),

@@ -1,6 +1,6 @@
 // For tests: one person with every paper and all recency for years, under figures that never bind.
-import { paperKinds } from "../../core/facts/crew.ts";
-import type { CrewKnown } from "../../core/facts/crew.ts";
+import { paperKinds } from "../facts/crew.ts";
+import type { CrewKnown } from "../facts/crew.ts";
 
 const said = { entry: "c".repeat(64), by: "p-office", at_ms: 0 };
 
@@ -27,6 +27,8 @@ export const wholeCrew: CrewKnown = {
       flight_h: 0,
     },
   ],
+  rests: [],
+  commands: [],
   rules: [
     {
       ...said,
@@ -39,6 +41,7 @@ export const wholeCrew: CrewKnown = {
       },
       usDuty: "267",
       singlePilotNight: { allowed: true, cite: "for tests" },
+      stricter: [],
       asks: [],
     },
   ],
