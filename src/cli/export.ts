@@ -1,14 +1,23 @@
 // `preen export [CRAFT] [--out FILE]`: the whole record, or one craft's with the operator's (which says whom to believe),
-// as lines that `preen verify` proves without any server. The format is described in src/ledger/export.ts.
+// as lines that `preen verify` proves without any server, with the photos that it names. The format is described in
+// src/ledger/export.ts. A photo that was erased by right is left out wherever it may still lie.
 import { closeSync, fsyncSync, openSync, rmSync, writeSync } from "node:fs";
 import { once } from "node:events";
+import { join } from "node:path";
 import { msToInstant } from "../core/facts/instant.ts";
 import { sha256 } from "../crypto/node.ts";
+import { noTrust } from "../ledger/acceptance.ts";
 import type { StoredEntry } from "../ledger/entry.ts";
 import { exportLines } from "../ledger/export.ts";
+import type { PhotoOf } from "../ledger/export.ts";
+import { foldLedger } from "../ledger/fold.ts";
 import { reopenEntry } from "../ledger/open.ts";
+import { operatorLedger } from "../ledger/operator/operator-ledger.ts";
+import { photosErased } from "../ledger/photos.ts";
+import { PhotoShelf } from "../store/photo-shelf.ts";
 import { craftNamed } from "./craft-named.ts";
-import { openRecord, readStored } from "./record.ts";
+import { dataFolder, openRecord, readStored } from "./record.ts";
+import type { StoredRecord } from "./record.ts";
 import { readCommandLine, runCommand, UsageError } from "./words.ts";
 
 const usage = "preen export [CRAFT] [--out FILE] [--at INSTANT]";
@@ -16,8 +25,8 @@ const usage = "preen export [CRAFT] [--out FILE] [--at INSTANT]";
 export function run(given: readonly string[]): Promise<number> {
   return runCommand("export", async () => {
     const { args, at_ms, out } = readCommandLine(given, 1, usage, ["out"]);
-    const entries = await entriesWanted(args[0], at_ms);
-    const lines = exportLines(entries, msToInstant(at_ms), sha256);
+    const { entries, operatorKey } = await recordWanted(args[0], at_ms);
+    const lines = exportLines(entries, msToInstant(at_ms), sha256, photosFor(entries, operatorKey));
     if (out === undefined) await printLines(lines);
     else writeLines(lines, out);
     const noun = entries.length === 1 ? "entry" : "entries";
@@ -26,14 +35,26 @@ export function run(given: readonly string[]): Promise<number> {
   });
 }
 
-async function entriesWanted(craft: string | undefined, at_ms: number): Promise<readonly StoredEntry[]> {
-  const { entries } = await readStored(at_ms);
-  if (craft === undefined) return entries;
+type Wanted = Pick<StoredRecord, "entries" | "operatorKey">;
+
+async function recordWanted(craft: string | undefined, at_ms: number): Promise<Wanted> {
+  const { entries, operatorKey } = await readStored(at_ms);
+  if (craft === undefined) return { entries, operatorKey };
   const [ledger] = craftNamed(await openRecord(at_ms), craft);
-  return entries.filter((entry) => {
+  const wanted = entries.filter((entry) => {
     const { envelope } = reopenEntry(entry);
     return envelope.ledger === ledger || envelope.ledger.startsWith("operator:");
   });
+  return { entries: wanted, operatorKey };
+}
+
+function photosFor(entries: readonly StoredEntry[], root: string | null): PhotoOf {
+  const shelf = new PhotoShelf(join(dataFolder(), "photos"));
+  const opened = entries.map(reopenEntry);
+  const operators = opened.filter(({ envelope }) => envelope.ledger.startsWith("operator:"));
+  const { trust } = foldLedger(operatorLedger, operators, { ...noTrust, root }).state;
+  const erased = photosErased(opened, trust);
+  return (hash) => (erased.has(hash) ? null : shelf.bytes(hash));
 }
 
 async function printLines(lines: Iterable<string>): Promise<void> {

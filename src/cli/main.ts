@@ -8,7 +8,7 @@ type Subcommand = {
 
 const subcommands: Readonly<Record<string, Subcommand>> = {
   backup: {
-    summary: "pack record, directory and sheets of a server into one file, also while it runs",
+    summary: "pack record, directory, sheets and photos of a server into one file, also while it runs",
     load: () => import("./backup.ts"),
   },
   calc: {
@@ -16,11 +16,12 @@ const subcommands: Readonly<Record<string, Subcommand>> = {
     load: () => import("./calc.ts"),
   },
   erase: {
-    summary: "erase what an entry says, by role and for a legal reason; the record still proves itself",
+    summary:
+      "erase what an entry says, or a photo, by role and for a legal reason; the record still proves itself",
     load: () => import("./erase.ts"),
   },
   export: {
-    summary: "write the record, or one craft's, as lines that can be proven offline",
+    summary: "write the record, or one craft's, with its photos as lines that can be proven offline",
     load: () => import("./export.ts"),
   },
   ledger: {

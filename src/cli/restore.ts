@@ -1,5 +1,6 @@
 // `preen restore FILE`: unpacks a backup into the empty folder of a server that does not run. The server sees at its next
-// start that it was restored, takes a new key of its own and asks every device again for what it holds.
+// start that it was restored, takes a new key of its own and asks every device again for what it holds; what the list of
+// erasures names, where it was put there, is erased again before anybody is answered.
 import { existsSync } from "node:fs";
 import { join } from "node:path";
 import { unpackFolder } from "../store/sqlite-backup.ts";
@@ -18,7 +19,10 @@ export function run(given: readonly string[]): Promise<number> {
     const keys = existsSync(join(folder, "keys.json"))
       ? ""
       : " Unless it is the demo, put the copy of keys.json there before the server starts.";
-    process.stdout.write(`${folder}: ${parts} parts as of ${madeAt}.${keys}\n`);
+    const erasures = existsSync(join(folder, "erasures.ndjson"))
+      ? ""
+      : " Put the copy of erasures.ndjson there too, if there is one: what was erased after this backup comes back without it.";
+    process.stdout.write(`${folder}: ${parts} parts as of ${madeAt}.${keys}${erasures}\n`);
     return 0;
   });
 }

@@ -1,7 +1,7 @@
 // `preen verify FILE [--root KEY]`: proves an export offline, naming each entry that was altered, is missing, was signed
-// by nobody, or stands aside (out of certificate, revoked, forked …).
+// by nobody, or stands aside (out of certificate, revoked, forked …), and each photo that is altered or missing.
 //
-// Exit codes: 0 proven, every entry counts; 3 proven, but entries stand aside; 1 not proven; 2 the file cannot be read.
+// Exit codes: 0 proven, every entry counts; 3 proven, but entries stand aside or photos are missing; 1 not proven; 2 the file cannot be read.
 import { createReadStream } from "node:fs";
 import { msToInstant } from "../core/facts/instant.ts";
 import { nodeVerifier } from "../crypto/node.ts";
@@ -58,9 +58,13 @@ function textOf(bytes: Buffer): string {
   }
 }
 
-function told({ proven, root, ledgers, entries, faults, doubts }: Proof, isRootGiven: boolean): string {
+function told(
+  { proven, root, ledgers, entries, photos, faults, doubts }: Proof,
+  isRootGiven: boolean,
+): string {
   const lines = [
     ...ledgers.map(({ ledger, entries: count }) => `${ledger}  ${count} entries`),
+    `photos  ${photos.proven} proven, ${photos.missing} missing, ${photos.erased} erased by right`,
     ...faults.map(faultLine),
     ...doubts.map(doubtLine),
     root === null
@@ -69,8 +73,8 @@ function told({ proven, root, ledgers, entries, faults, doubts }: Proof, isRootG
         ? `judged by the operator's key ${root}`
         : `judged by the key that the export names itself, ${root}; compare it with your operator's, or give it by --root`,
     proven
-      ? `proven: ${entries} entries, ${doubts.length} aside`
-      : `NOT PROVEN: ${entries} entries, ${faults.length} faults, ${doubts.length} aside`,
+      ? `proven: ${entries} entries, ${doubts.length} doubts`
+      : `NOT PROVEN: ${entries} entries, ${faults.length} faults, ${doubts.length} doubts`,
   ];
   return `${lines.join("\n")}\n`;
 }
@@ -82,8 +86,10 @@ function faultLine({ kind, code, line, ledger, id, path, found, wanted }: Fault)
   return `${kind}  ${place} (${code})${what}`;
 }
 
-function doubtLine({ ledger, id, code, type, by, at_ms }: Doubt): string {
-  return `aside  ${ledger} ${id} (${code}): ${type} by ${by}, ${msToInstant(at_ms)}`;
+function doubtLine({ ledger, id, code, type, by, at_ms, photo }: Doubt): string {
+  const whose = `${type} by ${by}, ${msToInstant(at_ms)}`;
+  if (photo !== undefined) return `photo  ${photo} (${code}) of ${ledger} ${id}: ${whose}`;
+  return `aside  ${ledger} ${id} (${code}): ${whose}`;
 }
 
 /** Found text may be anything, control characters included. */

@@ -76,6 +76,8 @@ export type Folded<State extends object> = Step<State> & {
   readonly receipts: ReadonlyMap<Hash, Receipt>;
   /** Entries that were erased by right: their bodies are to be removed where they are still held. */
   readonly erased: ReadonlySet<Hash>;
+  /** Photos that were erased by right: their bytes are to be removed where they are still held. */
+  readonly erasedPhotos: ReadonlySet<Hash>;
   /** The latest instant known from entries that count: of each its receipt, or its own claim where it has none. */
   readonly newest_ms: number | null;
   /** As it was given by the caller. */
@@ -246,7 +248,7 @@ function foldOrdered<State extends object>(
     if (judgement.settle(opened, "missingParent") === "noted") noted.push(opened.id);
     else aside.push(asideOf(opened, "missingParent"));
   }
-  const { receipts, erased } = judgement;
+  const { receipts, erased, erasedPhotos } = judgement;
   const statuses = statusesOf([...ordered, ...waiting], receipts, { aside, noted });
   const folded = {
     state: run.state,
@@ -258,6 +260,7 @@ function foldOrdered<State extends object>(
     statuses,
     receipts,
     erased,
+    erasedPhotos,
     newest_ms: newestOf(ordered, { statuses, receipts }),
     trust: believed,
     believed,

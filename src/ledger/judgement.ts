@@ -14,7 +14,7 @@ import type { Hash } from "./entry.ts";
 import type { EntryType } from "./entry-type.ts";
 import type { Opened } from "./open.ts";
 import { isSystemType, receiptsIn, systemFault } from "./system-entries.ts";
-import type { AsideSettledBody, EraseBody, ForkDecidedBody } from "./system-entries.ts";
+import type { AsideSettledBody, EraseBody, ErasePhotoBody, ForkDecidedBody } from "./system-entries.ts";
 
 /** What keeps an entry from being folded. `noted`: shown, and no doubt follows from it. */
 export type Outcome = AsideCode | "noted" | null;
@@ -41,6 +41,8 @@ export type Judgement = {
   readonly receipts: ReadonlyMap<Hash, Receipt>;
   /** Entries whose body was erased by right. */
   readonly erased: ReadonlySet<Hash>;
+  /** Hashes of photos that were erased by right, whoever names them. */
+  readonly erasedPhotos: ReadonlySet<Hash>;
   /** What keeps the entry out before its body is looked at; null admits it. */
   readonly admit: (opened: Opened) => Outcome;
   /** The outcome once it is asked whether somebody has settled it. */
@@ -88,6 +90,7 @@ export function judgeLedger<State extends object>(
     receipts,
     isNamed: (id) => all.decided.has(id) || all.settled.has(id) || all.erased.has(id),
     erased: new Set(ordered.filter(isErased).map(({ id }) => id)),
+    erasedPhotos: all.photos,
     admit(opened) {
       const { id } = opened;
       const actions = actionsOn(opened);
@@ -95,13 +98,20 @@ export function judgeLedger<State extends object>(
         return places.get(actions)!.has(placeOf(opened)) ? "noted" : "fork";
       const code = fault(opened);
       if (code !== null) return code;
-      return isErased(opened) ? "erased" : null;
+      if (!isErased(opened)) return null;
+      // What no standing rests on is shown as erased, and no doubt follows from it.
+      return isCritical(kinds.typed, opened) ? "erased" : "noted";
     },
     settle: (opened, outcome) =>
       outcome !== null && !unsettleable.has(outcome) && actionsOn(opened).settled.has(opened.id)
         ? "noted"
         : outcome,
   };
+}
+
+/** As its type says, where that is known here; else as its writer said. */
+function isCritical<State extends object>(typed: Typed<State>, { envelope }: Opened): boolean {
+  return typed.get(envelope.type)?.get(envelope.tv)?.critical ?? envelope.critical;
 }
 
 function follows({ envelope }: Opened, before: Opened | undefined): boolean {
@@ -139,6 +149,7 @@ type Actions = {
   readonly decided: ReadonlySet<Hash>;
   readonly settled: ReadonlySet<Hash>;
   readonly erased: ReadonlySet<Hash>;
+  readonly photos: ReadonlySet<Hash>;
 };
 
 function isAction({ envelope: { type } }: Opened): boolean {
@@ -148,10 +159,12 @@ function isAction({ envelope: { type } }: Opened): boolean {
 /** What system entries that are in order do to others. */
 function actionsOf(acting: readonly Opened[]): Actions {
   const [decided, settled, erased] = [new Set<Hash>(), new Set<Hash>(), new Set<Hash>()];
+  const photos = new Set<Hash>();
   for (const { envelope, body } of acting) {
     if (envelope.type === "fork.decided") decided.add((body as ForkDecidedBody).counts);
     else if (envelope.type === "erase") erased.add((body as EraseBody).entry);
+    else if (envelope.type === "photo.erased") photos.add((body as ErasePhotoBody).photo);
     else for (const id of (body as AsideSettledBody).entries) settled.add(id);
   }
-  return { decided, settled, erased };
+  return { decided, settled, erased, photos };
 }

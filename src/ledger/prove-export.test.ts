@@ -3,16 +3,19 @@ import { nodeVerifier, sha256, signerFromSeed } from "../crypto/node.ts";
 import { hour_ms, msToInstant } from "../core/facts/instant.ts";
 import { noTrust } from "./acceptance.ts";
 import { canonicalText } from "./canonical.ts";
-import { bytesOf } from "./crypto.ts";
+import { toBase64 } from "./base64.ts";
+import { bytesOf, toHex } from "./crypto.ts";
 import type { Signer, Verifier } from "./crypto.ts";
 import type { StoredEntry } from "./entry.ts";
+import { foldLedger } from "./fold.ts";
 import type { LedgerDefinition } from "./fold.ts";
-import { entryOfLine, exportLines, runningHash } from "./export.ts";
+import { entryOfLine, exportLines, photoOfLine, runningHash } from "./export.ts";
 import type { ExportHead } from "./export.ts";
 import { LedgerFold } from "./ledger-fold.ts";
 import { isOpened, openEntry, reopenEntry } from "./open.ts";
 import type { Opened } from "./open.ts";
 import { operatorLedger } from "./operator/operator-ledger.ts";
+import { photosErased } from "./photos.ts";
 import { proveExport } from "./prove-export.ts";
 import type { Proof } from "./prove-export.ts";
 import { seal } from "./seal.ts";
@@ -113,6 +116,13 @@ beforeAll(async () => {
   lines = [...exportLines(entries, madeAt, sha256)];
 });
 
+/** Lines with an end that fits them, as somebody would make it who has changed the file and knows the format. */
+function ended(text: readonly string[], photos: number): readonly string[] {
+  let running = "";
+  for (const line of text) running = runningHash(sha256, running, line);
+  return [...text, canonicalText({ entries: text.length - 1 - photos, photos, running })];
+}
+
 /** Writes head and end anew, as somebody would who has changed the file and knows the format. */
 function refitted(changed: readonly StoredEntry[]): readonly string[] {
   return [...exportLines(changed, madeAt, sha256)];
@@ -134,6 +144,7 @@ describe("an export", () => {
         { ledger: notes, entries: 5 },
       ],
       entries: 9,
+      photos: { proven: 0, missing: 0, erased: 0 },
       faults: [],
       // The erased note stays a doubt until somebody settles it.
       doubts: [expect.objectContaining({ ledger: notes, code: "erased", by: "p-pilot" })],
@@ -152,7 +163,7 @@ describe("an export", () => {
     for (const line of lines) expect(canonicalText(JSON.parse(line))).toBe(line);
     expect(lines.map((line) => JSON.parse(line) as unknown)[0]).toMatchObject({
       format: "preen-export",
-      version: 1,
+      version: 2,
       madeAt,
       ledgers: [{ ledger: office }, { ledger: notes, entries: 5 }],
     });
@@ -241,7 +252,7 @@ describe("damage to an export", () => {
       "an empty line": lines.toSpliced(5, 0, ""),
       "something after the end": [...lines, line],
       "another instant": lines.with(0, lines[0]!.replace("2026-05-02", "2026-05-03")),
-      "a newer format": lines.with(0, lines[0]!.replace('"version":1', '"version":2')),
+      "a newer format": lines.with(0, lines[0]!.replace('"version":2', '"version":3')),
     };
     for (const [what, text] of Object.entries(damaged))
       expect([what, (await prove(text)).faults.length > 0]).toEqual([what, true]);
@@ -259,21 +270,135 @@ describe("damage to an export", () => {
     ];
     for (const lie of lies) {
       const text = [canonicalText(lie), ...lines.slice(1, -1)];
-      let running = "";
-      for (const line of text) running = runningHash(sha256, running, line);
-      const proof = await prove([...text, canonicalText({ entries: text.length - 1, running })]);
+      const proof = await prove(ended(text, 0));
       expect(proof.faults.map(({ code, line }) => [code, line])).toEqual([["headWrong", 1]]);
     }
   });
 
   test("by an entry twice, with head and end made to fit, is found", async () => {
     const twice = lines.toSpliced(6, 0, lines[5]!);
-    let running = "";
-    for (const line of twice.slice(0, -1)) running = runningHash(sha256, running, line);
-    const end = canonicalText({ entries: twice.length - 2, running });
-    expect(told(await prove([...twice.slice(0, -1), end]))).toEqual([
+    expect(told(await prove(ended(twice.slice(0, -1), 0)))).toEqual([
       ["altered", "entryTwice", entryOfLine(lines[5]!)!.id],
     ]);
+  });
+});
+
+describe("the photos of an export", () => {
+  const one = bytesOf("the bytes of one photo");
+  const other = bytesOf("the bytes of another");
+  const [oneHash, otherHash] = [one, other].map((bytes) => toHex(sha256(bytes))) as [string, string];
+  const shelf = new Map([
+    [oneHash, one],
+    [otherHash, other],
+  ]);
+  /** Two notes that name photos; one of both is named twice. */
+  async function pictured(): Promise<Book> {
+    const made = await wholeBook();
+    const photos = (hashes: readonly string[]): unknown => ({ photos: hashes.map((hash) => ({ hash })) });
+    await made.write(pilot, "p-pilot", notes, "note.taken", photos([oneHash]));
+    await made.write(pilot, "p-pilot", notes, "note.taken", photos([otherHash, oneHash]));
+    return made;
+  }
+  const erase = (made: Book, by: Signer, person: string): Promise<Opened> =>
+    made.write(by, person, notes, "photo.erased", {
+      photo: oneHash,
+      role: "administrator",
+      legalReason: "shows a face",
+    });
+  const exported = (made: Book, held: ReadonlyMap<string, Uint8Array>): readonly string[] => [
+    ...exportLines(made.entries, madeAt, sha256, (hash) => held.get(hash) ?? null),
+  ];
+  const about = ({ doubts }: Proof): readonly (readonly [string, string])[] =>
+    doubts.flatMap(({ code, photo }) => (photo === undefined ? [] : [[code, photo] as const]));
+
+  test("are carried once each, and proven by the hash under which an entry names them", async () => {
+    const text = exported(await pictured(), shelf);
+    expect(text.slice(-3, -1).map(photoOfLine)).toEqual([
+      { hash: oneHash, bytes: one },
+      { hash: otherHash, bytes: other },
+    ]);
+    const proof = await prove(text);
+    expect(proof).toMatchObject({ proven: true, photos: { proven: 2, missing: 0, erased: 0 } });
+    for (const line of text) expect(canonicalText(JSON.parse(line))).toBe(line);
+  });
+
+  test("that whoever exported did not hold are named with the entry that names them", async () => {
+    const made = await pictured();
+    const proof = await prove(exported(made, new Map([[otherHash, other]])));
+    expect(proof).toMatchObject({ proven: true, photos: { proven: 1, missing: 1, erased: 0 } });
+    expect(proof.doubts.find(({ code }) => code === "photoMissing")).toMatchObject({
+      photo: oneHash,
+      id: made.entries.at(-2)!.id,
+    });
+  });
+
+  test("with any one byte flipped are not proven, whichever byte of the whole file it is", async () => {
+    const made = await pictured();
+    const text = exported(made, shelf);
+    const bytes = new TextEncoder().encode(`${text.join("\n")}\n`);
+    const photosBegin = new TextDecoder().decode(bytes).indexOf('{"data":');
+    const unnoticed: number[] = [];
+    for (let at = photosBegin; at < bytes.length; at += 1) {
+      const damaged = bytes.slice();
+      damaged[at] = damaged[at]! ^ (1 << (at % 8));
+      const wrong = new TextDecoder().decode(damaged).replace(/\n$/u, "");
+      if ((await prove(wrong.split("\n"))).proven) unnoticed.push(at);
+    }
+    expect(bytes.length - photosBegin).toBeGreaterThan(250);
+    expect(unnoticed).toEqual([]);
+  });
+
+  test("that were altered, doubled, added or left out are found, though the end was made to fit", async () => {
+    const text = exported(await pictured(), shelf).slice(0, -1);
+    const [last, before] = [text.at(-1)!, text.at(-2)!];
+    const altered = last.replace(toBase64(other), toBase64(bytesOf("other bytes altogether")));
+    expect(told(await prove(ended(text.with(-1, altered), 2)))).toEqual([
+      ["altered", "photoWrong", otherHash],
+    ]);
+    expect(told(await prove(ended([...text, last], 3)))).toEqual([["altered", "photoTwice", otherHash]]);
+    const stray = bytesOf("a photo that nobody names");
+    const strayHash = toHex(sha256(stray));
+    const added = before.replace(toBase64(one), toBase64(stray)).replace(oneHash, strayHash);
+    expect(told(await prove(ended([...text, added], 3)))).toEqual([["unsigned", "photoUnnamed", strayHash]]);
+    expect(told(await prove(ended(text.slice(0, -1), 2)))).toEqual([
+      ["missing", "endWrong", null],
+      ["missing", "endWrong", null],
+    ]);
+    expect(about(await prove(ended(text.slice(0, -1), 1)))).toEqual([["photoMissing", otherHash]]);
+  });
+
+  test("that were erased by right are not missed, and told where they are carried all the same", async () => {
+    const made = await pictured();
+    await erase(made, admin, "p-admin");
+    const without = await prove(exported(made, new Map([[otherHash, other]])));
+    expect(without).toMatchObject({ proven: true, photos: { proven: 1, missing: 0, erased: 1 } });
+    expect(about(without)).toEqual([]);
+    expect(about(await prove(exported(made, shelf)))).toEqual([["photoStillThere", oneHash]]);
+    const opened = made.entries.map(reopenEntry);
+    const { trust } = foldLedger(
+      operatorLedger,
+      opened.filter(({ envelope }) => envelope.ledger === office),
+      { ...noTrust, root: root.key },
+    ).state;
+    expect([...photosErased(opened, trust)]).toEqual([oneHash]);
+  });
+
+  test("are not erased by somebody without the role", async () => {
+    const made = await pictured();
+    await erase(made, pilot, "p-pilot");
+    const proof = await prove(exported(made, shelf));
+    expect(proof.photos).toEqual({ proven: 2, missing: 0, erased: 0 });
+    expect(proof.doubts.map(({ code }) => code)).toContain("roleMissing");
+  });
+
+  test("are what an export of version 1 never carried, and it is still proven", async () => {
+    const text = exported(await pictured(), new Map());
+    const old = [text[0]!.replace('"version":2', '"version":1'), ...text.slice(1, -1)];
+    let running = "";
+    for (const line of old) running = runningHash(sha256, running, line);
+    const proof = await prove([...old, canonicalText({ entries: old.length - 1, running })]);
+    expect(proof).toMatchObject({ proven: true, photos: { proven: 0, missing: 0, erased: 0 } });
+    expect((await prove(ended(old, 0))).proven).toBe(false);
   });
 });
 

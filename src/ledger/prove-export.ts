@@ -5,6 +5,8 @@
 // record: entries that do not count, as they are shown in the program too. Nothing is taken from anywhere but the
 // lines, the hash and signature functions, and the operator's root key where the reader knows it from elsewhere (without
 // it, the export proves only that it agrees with the root that it names itself).
+// A photo is proven by the hash under which an entry names it. One that is named and not carried is a doubt: whoever made
+// the export did not hold it; one that was erased by right is not missed.
 // What no proof can find: entries cut off at the very end of a key's chain that nothing else names, in a file whose head
 // and end were rewritten to fit.
 import { z } from "zod";
@@ -13,10 +15,11 @@ import { noTrust } from "./acceptance.ts";
 import type { AsideCode, Trust } from "./acceptance.ts";
 import { baseLedger } from "./base/base-ledger.ts";
 import { craftLedger } from "./craft/craft-ledger.ts";
+import { toHex } from "./crypto.ts";
 import type { Verifier } from "./crypto.ts";
 import type { Hash, LedgerId, StoredEntry } from "./entry.ts";
 import { brief } from "./envelope.ts";
-import { entryOfLine, exportFormat, exportVersion, runningHash } from "./export.ts";
+import { entryOfLine, exportFormat, exportVersion, photoOfLine, runningHash } from "./export.ts";
 import type { ExportHead } from "./export.ts";
 import { foldLedger } from "./fold.ts";
 import type { Folded, LedgerDefinition } from "./fold.ts";
@@ -26,6 +29,7 @@ import { operatorLedger } from "./operator/operator-ledger.ts";
 import type { OperatorState } from "./operator/operator-ledger.ts";
 import { headsOf, orderEntries, parentsOf } from "./order.ts";
 import { readCanonical } from "./parse-strict.ts";
+import { photosIn } from "./photos.ts";
 import type { ReceiptBody } from "./system-entries.ts";
 
 export type Fault = {
@@ -39,10 +43,14 @@ export type Fault = {
     | "entryTwice"
     | "entryMissing"
     | "bodyMissing"
-    | "signatureWrong";
+    | "signatureWrong"
+    | "photoWrong"
+    | "photoTwice"
+    | "photoUnnamed";
   /** Counted from 1; null for what is not there. */
   readonly line: number | null;
   readonly ledger: LedgerId | null;
+  /** Of a photo, the hash that its line names. */
   readonly id: Hash | null;
   readonly path: string;
   readonly found: string;
@@ -52,10 +60,12 @@ export type Fault = {
 export type Doubt = {
   readonly ledger: LedgerId;
   readonly id: Hash;
-  readonly code: AsideCode | "bodyStillThere";
+  readonly code: AsideCode | "bodyStillThere" | "photoMissing" | "photoStillThere";
   readonly type: string;
   readonly by: string;
   readonly at_ms: number;
+  /** Which photo, where it is about one of those that the entry names. */
+  readonly photo?: Hash;
 };
 
 export type Proof = {
@@ -65,6 +75,8 @@ export type Proof = {
   readonly root: string | null;
   readonly ledgers: readonly { readonly ledger: LedgerId; readonly entries: number }[];
   readonly entries: number;
+  /** How many are carried and proven, how many that entries name are not there, how many were erased by right. */
+  readonly photos: { readonly proven: number; readonly missing: number; readonly erased: number };
   readonly faults: readonly Fault[];
   readonly doubts: readonly Doubt[];
 };
@@ -81,21 +93,27 @@ export async function proveExport(
 ): Promise<Proof> {
   const reader = new ExportReader(verifier);
   for await (const line of lines) await reader.take(line);
-  const { head, placed, lost, faults } = reader.finish();
+  const { head, placed, lost, photos: carried, faults } = reader.finish();
   const byLedger = Map.groupBy(placed, ({ opened }) => opened.envelope.ledger);
   const trust = trustOf(placed, root);
   const doubts: Doubt[] = [];
+  const erasedPhotos = new Set<Hash>();
   for (const [ledger, held] of byLedger) {
     const examined = examine(ledger, held, lost, trust);
     faults.push(...examined.faults);
     doubts.push(...examined.doubts);
+    for (const hash of examined.erasedPhotos) erasedPhotos.add(hash);
   }
+  const photos = examinePhotos(placed, carried, erasedPhotos, (head?.version ?? 1) >= 2);
+  faults.push(...photos.faults);
+  doubts.push(...photos.doubts);
   if (head !== null) faults.push(...againstHead(head, byLedger));
   return {
     proven: faults.length === 0,
     root: trust.root,
     ledgers: [...byLedger].map(([ledger, held]) => ({ ledger, entries: held.length })),
     entries: placed.length,
+    photos: photos.counts,
     faults,
     doubts,
   };
@@ -104,12 +122,17 @@ export async function proveExport(
 const hash = z.string().regex(/^[0-9a-f]{64}$/u);
 const headShape = z.strictObject({
   format: z.literal(exportFormat),
-  version: z.literal(exportVersion),
+  version: z.literal([1, exportVersion]),
   madeAt: z.string().refine(isInstantText),
   ledgers: z.array(z.strictObject({ ledger: z.string(), entries: z.int().min(0), heads: z.array(hash) })),
   keys: z.array(z.strictObject({ key: hash, by: z.string() })),
 });
-const endShape = z.strictObject({ entries: z.int().min(0), running: hash });
+const endShape = z.strictObject({
+  entries: z.int().min(0),
+  /** Absent in version 1. */
+  photos: z.int().min(0).exactOptional(),
+  running: hash,
+});
 
 const fault = (kind: Fault["kind"], code: Fault["code"], rest: Partial<Fault>): Fault => ({
   kind,
@@ -130,12 +153,15 @@ class ExportReader {
   readonly #placed = new Map<Hash, Placed>();
   /** Ids of lines that could not be placed; their fault is told already. */
   readonly #lost = new Set<Hash>();
+  /** Photos that are what their lines say, and the line of each. */
+  readonly #photos = new Map<Hash, number>();
   #head: ExportHead | null = null;
   #held: string | null = null;
   #running = "";
   #line = 0;
-  /** Lines that should be entries, whether they could be read or not. */
+  /** Lines that should be entries, and those that should be photos, whether they could be read or not. */
   #entries = 0;
+  #photoLines = 0;
 
   constructor(verifier: Verifier) {
     this.#verifier = verifier;
@@ -150,16 +176,24 @@ class ExportReader {
     readonly head: ExportHead | null;
     readonly placed: readonly Placed[];
     readonly lost: ReadonlySet<Hash>;
+    readonly photos: ReadonlyMap<Hash, number>;
     readonly faults: Fault[];
   } {
     this.#readEnd(this.#held ?? "");
-    return { head: this.#head, placed: [...this.#placed.values()], lost: this.#lost, faults: this.#faults };
+    return {
+      head: this.#head,
+      placed: [...this.#placed.values()],
+      lost: this.#lost,
+      photos: this.#photos,
+      faults: this.#faults,
+    };
   }
 
   async #read(line: string): Promise<void> {
     this.#line += 1;
     this.#running = runningHash(this.#verifier.sha256, this.#running, line);
     if (this.#line === 1) this.#readHead(line);
+    else if (line.startsWith('{"data":')) this.#readPhoto(line);
     else await this.#readEntry(line);
   }
 
@@ -180,6 +214,29 @@ class ExportReader {
       const [found, wanted] = [`${this.#entries} entries`, `${end.entries}`];
       this.#faults.push(fault("missing", "endWrong", { ...at, path: "entries", found, wanted }));
     }
+    const photos = this.#head?.version === 1 ? undefined : this.#photoLines;
+    if (end.photos !== photos) {
+      const [found, wanted] = [`${this.#photoLines} photos`, `${end.photos ?? "none"}`];
+      this.#faults.push(fault("missing", "endWrong", { ...at, path: "photos", found, wanted }));
+    }
+  }
+
+  #readPhoto(line: string): void {
+    this.#photoLines += 1;
+    const at = { line: this.#line };
+    const photo = photoOfLine(line);
+    if (photo === null) {
+      this.#faults.push(fault("altered", "lineWrong", { ...at, found: brief(line), wanted: "a photo" }));
+      return;
+    }
+    const found = toHex(this.#verifier.sha256(photo.bytes));
+    const id = photo.hash;
+    if (found !== id)
+      this.#faults.push(fault("altered", "photoWrong", { ...at, id, path: "data", found, wanted: id }));
+    else if (this.#photos.has(id)) {
+      const told = { path: "photo", found: "it again", wanted: "each photo once" };
+      this.#faults.push(fault("altered", "photoTwice", { ...at, id, ...told }));
+    } else this.#photos.set(id, this.#line);
   }
 
   #shaped<T>(line: string, shape: z.ZodType<T>, code: "headWrong" | "endWrong", wanted: string): T | null {
@@ -273,9 +330,13 @@ function examine(
   held: readonly Placed[],
   lost: ReadonlySet<Hash>,
   trust: Trust,
-): { readonly faults: readonly Fault[]; readonly doubts: readonly Doubt[] } {
+): {
+  readonly faults: readonly Fault[];
+  readonly doubts: readonly Doubt[];
+  readonly erasedPhotos: ReadonlySet<Hash>;
+} {
   const entries = held.map(({ opened }) => opened);
-  const { aside, erased, waiting } = foldOf(ledger, entries, trust);
+  const { aside, erased, erasedPhotos, waiting } = foldOf(ledger, entries, trust);
   const isTyped = /^(?:operator|craft|base):/u.test(ledger);
   const doubts: Doubt[] = aside
     .filter(({ code }) => isTyped || code !== "unknownType")
@@ -304,7 +365,36 @@ function examine(
     const told = { path: namedBy.path, found: "nothing", wanted: `the entry that ${namedBy.id} names` };
     faults.push(fault("missing", "entryMissing", { ledger, id, ...told }));
   }
-  return { faults, doubts };
+  return { faults, doubts, erasedPhotos };
+}
+
+/** What entries say of photos, held against those that the lines carry. `areCarried`: this version carries any. */
+function examinePhotos(
+  placed: readonly Placed[],
+  carried: ReadonlyMap<Hash, number>,
+  erased: ReadonlySet<Hash>,
+  areCarried: boolean,
+): Pick<Proof, "faults" | "doubts"> & { readonly counts: Proof["photos"] } {
+  const doubts: Doubt[] = [];
+  const named = new Map<Hash, Opened>();
+  for (const { opened } of placed)
+    for (const hash of photosIn(opened.body)) if (!named.has(hash)) named.set(hash, opened);
+  for (const [photo, { id, envelope, at_ms }] of named) {
+    const { ledger, type, by } = envelope;
+    const about = { ledger, id, type, by, at_ms, photo };
+    if (carried.has(photo) && erased.has(photo)) doubts.push({ ...about, code: "photoStillThere" });
+    if (areCarried && !carried.has(photo) && !erased.has(photo))
+      doubts.push({ ...about, code: "photoMissing" });
+  }
+  const faults = [...carried]
+    .filter(([hash]) => !named.has(hash))
+    .map(([id, line]) => {
+      const told = { path: "photo", found: "a photo", wanted: "one that an entry names" };
+      return fault("unsigned", "photoUnnamed", { line, id, ...told });
+    });
+  const missing = doubts.filter(({ code }) => code === "photoMissing").length;
+  const counts = { proven: carried.size - faults.length, missing, erased: erased.size };
+  return { faults, doubts, counts };
 }
 
 /** Every entry that another of its ledger says there is, and who says so. */

@@ -1,5 +1,6 @@
 // The kinds of entry that stand in any ledger and speak about other entries: the server's receipt, the decision on a
-// fork, the settling of what stands aside, and an erasure. They fold into no state; judgement.ts reads them.
+// fork, the settling of what stands aside, and the erasure of what an entry says or of a photo that entries name. They
+// fold into no state; judgement.ts reads them.
 import { z } from "zod";
 import { instantToMs, isInstantText } from "../core/facts/instant.ts";
 import { actsIn, asideCodes } from "./acceptance.ts";
@@ -41,6 +42,14 @@ export const eraseBody = z.strictObject({
 });
 export type EraseBody = z.infer<typeof eraseBody>;
 
+/** The bytes of a photo are to be removed wherever they lie; what entries say of it stands. */
+export const erasePhotoBody = z.strictObject({
+  photo: hash,
+  role: z.enum(["administrator", "airworthiness"]),
+  legalReason: words,
+});
+export type ErasePhotoBody = z.infer<typeof erasePhotoBody>;
+
 /** Type → who may write it, and the shape of its body. */
 const kinds: ReadonlyMap<string, { readonly roles: readonly string[]; readonly schema: z.ZodType }> = new Map(
   [
@@ -48,6 +57,7 @@ const kinds: ReadonlyMap<string, { readonly roles: readonly string[]; readonly s
     ["fork.decided", { roles: ["administrator"], schema: forkDecidedBody }],
     ["aside.settled", { roles: ["administrator", "airworthiness"], schema: asideSettledBody }],
     ["erase", { roles: ["administrator", "airworthiness"], schema: eraseBody }],
+    ["photo.erased", { roles: ["administrator", "airworthiness"], schema: erasePhotoBody }],
   ],
 );
 

@@ -68,7 +68,8 @@ export function serveExchange(
 
   serve(keepPhotoRoute, async ({ body: { hash, data }, device }) => {
     assertNotRevoked(server, device);
-    if (!photos.put(hash, Buffer.from(data, "base64"))) throw new ProblemError("photoWrong");
+    const put = photos.put(hash, Buffer.from(data, "base64"));
+    if (put !== "kept") throw new ProblemError(put === "erased" ? "photoErased" : "photoWrong");
     return { hash };
   });
   serve(photoRoute, async ({ params: { hash }, device }) => {

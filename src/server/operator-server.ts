@@ -5,13 +5,14 @@ import { join } from "node:path";
 import { msToInstant } from "../core/facts/instant.ts";
 import { ServerSide, type ServerLog } from "../sync/server-side.ts";
 import { rootNote } from "../store/store.ts";
+import { PhotoShelf } from "../store/photo-shelf.ts";
 import { SqliteStore } from "../store/sqlite.ts";
 import { Directory } from "./directory.ts";
+import { ErasureList } from "./erasure-list.ts";
 import { HighWater } from "./high-water.ts";
 import { judgeFrom } from "./judge.ts";
 import { FileKeyring, type Keyring } from "./keyring.ts";
 import { usualPinCost } from "./pin.ts";
-import { PhotoShelf } from "./photo-shelf.ts";
 import { OperatorRecord } from "./record.ts";
 import type { Mode, Settings } from "./settings.ts";
 import { SheetShelf } from "./sheet-shelf.ts";
@@ -55,7 +56,9 @@ export async function openOperatorServer(
     const keyring = mode === "demo" ? demo.demoKeyring() : new FileKeyring(keys);
     const highWater = new HighWater(join(folder, "high-water.json"));
     const restored = await highWater.isAbove(store);
-    const record = await OperatorRecord.open(store, highWater, now_ms, keyring.root.key);
+    const photos = new PhotoShelf(join(folder, "photos"));
+    const rim = { list: new ErasureList(join(folder, "erasures.ndjson")), photos };
+    const record = await OperatorRecord.open({ store, highWater, rim }, now_ms, keyring.root.key);
     assertOwnRecord(record, keys);
     await writeRootNote(store, keyring.root.key);
     const people = directory;
@@ -81,8 +84,8 @@ export async function openOperatorServer(
       { restored },
     );
     await record.certifyServer(keyring.root, keyring.server);
+    await exchange.inTurn(() => record.eraseAgain());
     const sheets = new SheetShelf(join(folder, "sheets"));
-    const photos = new PhotoShelf(join(folder, "photos"));
     const close = async (): Promise<void> => {
       // Whatever is being written is let finish.
       await exchange.inTurn(() => store.close());

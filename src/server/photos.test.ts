@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { sha256 } from "../crypto/node.ts";
 import { toHex } from "../ledger/crypto.ts";
-import { isPlainJpeg } from "./photo-shelf.ts";
+import { isPlainJpeg } from "../store/photo-shelf.ts";
 import { SampleServer } from "./sample-server.ts";
 
 /** A segment: marker, length, contents. */

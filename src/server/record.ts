@@ -10,49 +10,92 @@ import type { Hash, LedgerId, StoredEntry } from "../ledger/entry.ts";
 import { kindsOf } from "../ledger/fold.ts";
 import type { LedgerDefinition, TrustSource } from "../ledger/fold.ts";
 import { judgeLedger } from "../ledger/judgement.ts";
+import type { Judgement } from "../ledger/judgement.ts";
 import { LedgerFold } from "../ledger/ledger-fold.ts";
 import { reopenEntry } from "../ledger/open.ts";
 import type { Opened } from "../ledger/open.ts";
 import { operatorLedger } from "../ledger/operator/operator-ledger.ts";
 import type { OperatorState } from "../ledger/operator/operator-ledger.ts";
 import { orderEntries } from "../ledger/order.ts";
+import type { Ordered } from "../ledger/order.ts";
 import { seal } from "../ledger/seal.ts";
+import type { EraseBody, ErasePhotoBody } from "../ledger/system-entries.ts";
+import type { PhotoShelf } from "../store/photo-shelf.ts";
 import type { Store } from "../store/store.ts";
+import type { ErasureList } from "./erasure-list.ts";
 import type { HighWater } from "./high-water.ts";
 import { LedgerPlaces } from "./ledger-places.ts";
 
-/** Where a ledger stands; whether anybody asked for an erasure in it, and what was erased by right. */
-type Standing = { readonly places: LedgerPlaces; asksErasure: boolean; erased: ReadonlySet<Hash> };
+/**
+ * Where a ledger stands; which entries somebody asked to erase in it, what of that was carried out, and whether an erasure
+ * waits for an entry before it.
+ */
+type Standing = {
+  readonly places: LedgerPlaces;
+  readonly asked: Set<Hash>;
+  erased: ReadonlySet<Hash>;
+  erasureWaits: boolean;
+};
+
+/** What is erased by right goes from here too, besides the store: photos, and the list that outlives backups. */
+export type ErasureRim = { readonly list: ErasureList; readonly photos: PhotoShelf };
+
+/** Which ledgers had an erasure on its way to the disk: after a crash it is carried out at the next start. */
+const erasingNote = "erasing";
+const erasingTypes: ReadonlySet<string> = new Set(["erase", "photo.erased"]);
+/** What may make an erasure hold that did not. */
+const movingTypes: ReadonlySet<string> = new Set([...erasingTypes, "fork.decided", "aside.settled"]);
 
 /** Who the server is when it writes: a person's id like any other, certified for the role `server`. */
 export const serverPerson = "server";
+
+export type RecordPorts = {
+  readonly store: Store;
+  readonly highWater: HighWater;
+  readonly rim: ErasureRim;
+};
 
 export class OperatorRecord {
   readonly store: Store;
   readonly #highWater: HighWater;
   readonly #now_ms: () => number;
+  readonly #rim: ErasureRim;
   /** Nobody but the operator's own key is believed from the start, whatever a ledger says of itself. */
   readonly #pinned: Trust;
   readonly #standings = new Map<LedgerId, Standing>();
   #operator: LedgerFold<OperatorState> | null = null;
 
-  private constructor(store: Store, highWater: HighWater, now_ms: () => number, root: string) {
+  private constructor({ store, highWater, rim }: RecordPorts, now_ms: () => number, root: string) {
     this.store = store;
     this.#highWater = highWater;
+    this.#rim = rim;
     this.#now_ms = now_ms;
     this.#pinned = { ...noTrust, root };
   }
 
   /** `root`: the operator's public key. */
-  static async open(
-    store: Store,
-    highWater: HighWater,
-    now_ms: () => number,
-    root: string,
-  ): Promise<OperatorRecord> {
-    const record = new OperatorRecord(store, highWater, now_ms, root);
+  static async open(ports: RecordPorts, now_ms: () => number, root: string): Promise<OperatorRecord> {
+    const record = new OperatorRecord(ports, now_ms, root);
     await record.#readOperator();
     return record;
+  }
+
+  /**
+   * Erases what a crash left half erased, and what a restored backup has brought back. To be called in turn with what
+   * else writes, before anybody is answered.
+   */
+  async eraseAgain(): Promise<void> {
+    const { list, photos } = this.#rim;
+    photos.erase(list.photos);
+    if (list.bodies.size > 0) await this.store.erase([...list.bodies]);
+    const lacking = new Set(await this.store.lacking(list.entries.map(({ id }) => id)));
+    const gone = list.entries.filter(({ id }) => lacking.has(id));
+    for (const entry of gone) await this.takeIn(reopenEntry(entry));
+    if (gone.length > 0) await this.append(gone);
+    const interrupted = await this.store.readNote(erasingNote);
+    if (interrupted === null) return;
+    for (const ledger of JSON.parse(interrupted) as readonly LedgerId[]) await this.#carryOut(ledger);
+    await this.store.writeNote(erasingNote, null);
   }
 
   /** Null before the operator was founded. */
@@ -78,9 +121,18 @@ export class OperatorRecord {
     const entries = (await this.store.ofLedger(ledger)).map(reopenEntry);
     if (ledger.startsWith("operator:"))
       this.#operator = new LedgerFold(operatorLedger, entries, this.#pinned);
-    const standing: Standing = { places: new LedgerPlaces(), asksErasure: false, erased: new Set() };
+    const standing: Standing = {
+      places: new LedgerPlaces(),
+      asked: new Set(),
+      erased: new Set(),
+      erasureWaits: false,
+    };
     for (const opened of entries) note(standing, opened);
-    if (standing.asksErasure) standing.erased = this.#erasedIn(ledger, entries);
+    if (standing.asked.size > 0) {
+      const { erased, waiting } = this.#erasuresIn(ledger, entries);
+      standing.erased = erased;
+      standing.erasureWaits = waiting.some(isErasing);
+    }
     this.#standings.set(ledger, standing);
     return standing;
   }
@@ -127,10 +179,13 @@ export class OperatorRecord {
    */
   async append(entries: readonly StoredEntry[]): Promise<{ readonly added: readonly Hash[] }> {
     const ready = await Promise.all(entries.map((entry) => this.#withoutErasedBody(entry)));
+    const moved = await this.#ledgersToErase(entries);
     try {
+      if (moved.length > 0) await this.store.writeNote(erasingNote, JSON.stringify(moved));
       const appended = await this.store.append(ready);
       await this.#highWater.rise(this.store);
-      await this.#erase(entries);
+      for (const ledger of moved) await this.#carryOut(ledger);
+      if (moved.length > 0) await this.store.writeNote(erasingNote, null);
       return appended;
     } catch (error) {
       this.#standings.clear();
@@ -171,27 +226,49 @@ export class OperatorRecord {
   async #withoutErasedBody(entry: StoredEntry): Promise<StoredEntry> {
     const { envelope } = reopenEntry(entry);
     const { erased } = await this.standingOf(envelope.ledger);
-    return erased.has(entry.id) ? { ...entry, salt: null, body: null } : entry;
+    const isErased = erased.has(entry.id) || this.#rim.list.bodies.has(entry.id);
+    return isErased ? { ...entry, salt: null, body: null } : entry;
+  }
+
+  /** Ledgers in which these entries may make an erasure hold: to look costs a reading of the whole ledger. */
+  async #ledgersToErase(entries: readonly StoredEntry[]): Promise<readonly LedgerId[]> {
+    const ledgers = new Set<LedgerId>();
+    for (const { id, envelope } of entries.map(reopenEntry)) {
+      const { asked, erasureWaits } = await this.standingOf(envelope.ledger);
+      if (movingTypes.has(envelope.type) || erasureWaits || asked.has(id)) ledgers.add(envelope.ledger);
+    }
+    return [...ledgers];
   }
 
   /**
-   * Removes bodies where what was just stored makes an erasure hold. Judged from the whole ledger: an erasure that was
-   * refused, forked or written by somebody without the right removes nothing, and one that waited may hold only now.
+   * Removes bodies and photos where an erasure holds. Judged from the whole ledger: an erasure that was refused, forked or
+   * written by somebody without the right removes nothing, and one that waited may hold only now.
    */
-  async #erase(entries: readonly StoredEntry[]): Promise<void> {
-    for (const ledger of new Set(entries.map((entry) => reopenEntry(entry).envelope.ledger))) {
-      const standing = await this.standingOf(ledger);
-      if (!standing.asksErasure) continue;
-      standing.erased = this.#erasedIn(ledger, (await this.store.ofLedger(ledger)).map(reopenEntry));
-      if (standing.erased.size > 0) await this.store.erase([...standing.erased]);
-    }
+  async #carryOut(ledger: LedgerId): Promise<void> {
+    const standing = await this.standingOf(ledger);
+    const entries = (await this.store.ofLedger(ledger)).map(reopenEntry);
+    const { erased, erasedPhotos, ordered, waiting } = this.#erasuresIn(ledger, entries);
+    const holds = ordered.filter(
+      ({ envelope: { type }, body }) =>
+        (type === "erase" && erased.has((body as Partial<EraseBody> | null)?.entry ?? "")) ||
+        (type === "photo.erased" && erasedPhotos.has((body as Partial<ErasePhotoBody> | null)?.photo ?? "")),
+    );
+    this.#rim.list.add(holds.map(({ stored }) => stored));
+    if (erased.size > 0) await this.store.erase([...erased]);
+    this.#rim.photos.erase(erasedPhotos);
+    standing.erased = erased;
+    standing.erasureWaits = waiting.some(isErasing);
   }
 
   /** Erasures are judged by structure and trust alone, so that the server need not know each ledger's own types. */
-  #erasedIn(ledger: LedgerId, entries: readonly Opened[]): ReadonlySet<Hash> {
+  #erasuresIn(
+    ledger: LedgerId,
+    entries: readonly Opened[],
+  ): Pick<Judgement, "erased" | "erasedPhotos"> & Ordered {
     const kinds = kindsOf<object>({ initial: {}, types: [], ...trustTypesOf(ledger) });
-    const { ordered, waiting } = orderEntries(entries);
-    return judgeLedger(kinds, this.trust, ordered, waiting).erased;
+    const order = orderEntries(entries);
+    const { erased, erasedPhotos } = judgeLedger(kinds, this.trust, order.ordered, order.waiting);
+    return { erased, erasedPhotos, ...order };
   }
 }
 
@@ -204,5 +281,12 @@ function trustTypesOf(ledger: LedgerId): Pick<LedgerDefinition<object>, "trustSo
 
 function note(standing: Standing, opened: Opened): void {
   standing.places.add(opened);
-  if (opened.envelope.type === "erase") standing.asksErasure = true;
+  if (opened.envelope.type !== "erase") return;
+  // Whatever somebody sent: only what has the right shape erases anything.
+  const { entry } = (opened.body ?? {}) as Partial<EraseBody>;
+  if (typeof entry === "string") standing.asked.add(entry);
+}
+
+function isErasing({ envelope }: Opened): boolean {
+  return erasingTypes.has(envelope.type);
 }

@@ -1,9 +1,10 @@
 // A backup of a server's folder in one file, taken while the server runs, and the way back into an empty folder.
 //
-// In it: the record (preen.db), the directory of people (directory.db) and the sheets. Each database is copied inside
-// one read transaction, so it is as it was at one instant; the directory and the sheets, which the record names, are
-// copied after it. The keys are left out on purpose: whoever has them can speak for the operator (the owner keeps them
-// apart). What was erased is not in it.
+// In it: the record (preen.db), the directory of people (directory.db), the sheets and the photos. Each database is copied
+// inside one read transaction, so it is as it was at one instant; the directory, the sheets and the photos, which the record
+// names, are copied after it. The keys are left out on purpose: whoever has them can speak for the operator (the owner
+// keeps them apart). What was erased is not in it, and the list of erasures (erasures.ndjson) is left out too: it is kept
+// with the keys, so that an older backup cannot bring back what was erased after it.
 //
 // The file: one line of JSON (format, version, when, each part with size and SHA-256), a line with the SHA-256 of that
 // line, then the parts, byte after byte.
@@ -12,6 +13,7 @@
 import { createHash } from "node:crypto";
 import {
   closeSync,
+  copyFileSync,
   existsSync,
   fsyncSync,
   linkSync,
@@ -32,9 +34,12 @@ import { StoreError } from "./store-error.ts";
 
 const format = "preen-backup";
 const databases = ["preen.db", "directory.db"] as const;
-const sheetName = /^sheets\/[0-9a-f]{64}\.json$/u;
-/** What an otherwise empty folder may hold: the keys, which come from elsewhere and have to be there first or later. */
-const mayBeThere: ReadonlySet<string> = new Set(["keys.json"]);
+const shelves = [
+  { shelf: "sheets", named: /^sheets\/[0-9a-f]{64}\.json$/u },
+  { shelf: "photos", named: /^photos\/[0-9a-f]{64}\.jpg$/u },
+] as const;
+/** What an otherwise empty folder may hold: what comes from elsewhere and has to be there first or later. */
+const mayBeThere: ReadonlySet<string> = new Set(["keys.json", "erasures.ndjson"]);
 const chunk_B = 1 << 20;
 const longestHead_B = 1 << 24;
 
@@ -90,15 +95,43 @@ function copiesOf(
       copyDatabase(join(folder, name), path);
       return { name, path };
     });
-  const sheets = join(folder, "sheets");
-  const names = existsSync(sheets) ? readdirSync(sheets).map((name) => `sheets/${name}`) : [];
-  return [
-    ...copies,
-    ...names
-      .filter((name) => sheetName.test(name))
-      .toSorted()
-      .map((name) => ({ name, path: join(folder, name) })),
-  ];
+  return [...copies, ...shelves.flatMap(({ shelf, named }) => shelved(folder, beside, shelf, named))];
+}
+
+/**
+ * The files of a shelf, in an order that does not depend on the disk. They never change and may be removed at any moment
+ * (an erasure), so each is held by a second name while the backup is written, or is not in it.
+ */
+function shelved(
+  folder: string,
+  beside: string,
+  shelf: string,
+  named: RegExp,
+): readonly { readonly name: string; readonly path: string }[] {
+  const from = join(folder, shelf);
+  if (!existsSync(from)) return [];
+  mkdirSync(join(beside, shelf));
+  return readdirSync(from)
+    .map((file) => `${shelf}/${file}`)
+    .filter((name) => named.test(name))
+    .toSorted()
+    .flatMap((name) => {
+      const path = join(beside, name);
+      return isHeld(join(folder, name), path) ? [{ name, path }] : [];
+    });
+}
+
+/** False where the file is gone by now. On another disk than the folder's it is copied. */
+function isHeld(from: string, to: string): boolean {
+  try {
+    linkSync(from, to);
+    return true;
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === "ENOENT") return false;
+    copyFileSync(from, to);
+    return true;
+  }
 }
 
 /** VACUUM INTO reads in one transaction, beside a writer, and carries no free pages over. */
@@ -119,7 +152,7 @@ export function unpackFolder(file: string, folder: string): BackupTold {
   assertEmpty(folder);
   const { head, begin_B } = readHead(file);
   assertWhole(file, head, begin_B);
-  mkdirSync(join(folder, "sheets"), { recursive: true, mode: 0o700 });
+  for (const { shelf } of shelves) mkdirSync(join(folder, shelf), { recursive: true, mode: 0o700 });
   const unfinished = (name: string): string => join(folder, `${name}.restoring`);
   let at_B = begin_B;
   for (const { name, size_B } of head.parts) {
@@ -193,7 +226,8 @@ function isHead(value: unknown): value is Head {
 function isPart(value: unknown): value is Part {
   const { name, size_B, sha256 } = (value ?? {}) as Record<keyof Part, unknown>;
   const isOurs =
-    typeof name === "string" && ((databases as readonly string[]).includes(name) || sheetName.test(name));
+    typeof name === "string" &&
+    ((databases as readonly string[]).includes(name) || shelves.some(({ named }) => named.test(name)));
   return isOurs && Number.isSafeInteger(size_B) && Number(size_B) >= 0 && typeof sha256 === "string";
 }
 

@@ -1,6 +1,6 @@
 // Kills a writing process at a random instant, again and again on one file, and looks whether everything that it had
 // acknowledged is there. Proves safety against a crash of the process, not against a power cut.
-// By itself: `node src/store/sqlite-kill.ts [rounds]`, 50 rounds by default; ends with 1 when something was lost.
+// By itself: `npm run kill-rounds [-- ROUNDS]`, 50 rounds by default; ends with 1 when something was lost.
 import { spawn } from "node:child_process";
 import { once } from "node:events";
 import { mkdtempSync, rmSync } from "node:fs";

@@ -22,7 +22,7 @@ export const keepPhotoRoute = {
   auth: "bearer",
   body: z.strictObject({ hash: hashShape, data }),
   reply: z.object({ hash: hashShape }),
-  problems: ["photoWrong", "storeFull"],
+  problems: ["photoWrong", "photoErased", "storeFull"],
 } as const satisfies Route;
 
 export const photoRoute = {

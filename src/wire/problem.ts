@@ -25,6 +25,7 @@ export const problems = {
   alreadyFounded: [409, "This server has its operator already."],
   notFounded: [409, "This server has no operator yet; found one with the code that it printed."],
   keyTaken: [409, "This public key is enrolled already, for another person."],
+  photoErased: [410, "This photo was erased by right; it is not taken again."],
   tooLarge: [413, "The request is larger than this route takes; send it in parts."],
   tooFast: [429, "Too many requests; wait as long as `retryAfter_s` says."],
   pinLocked: [429, "Too many wrong PINs; wait as long as `retryAfter_s` says."],

@@ -69,6 +69,7 @@ const underNode = [
   "src/sync",
   "src/store",
   "src/store/sqlite*",
+  "src/store/photo-shelf*",
   "src/crypto/node*",
   "src/wire",
   "src/present",
@@ -92,6 +93,13 @@ export const rooms: readonly Room[] = [
   {
     room: "src/store/sqlite*",
     mayImport: [...core, "src/ledger", "src/store"],
+    packages: [],
+    node: true,
+    pure: false,
+  },
+  {
+    room: "src/store/photo-shelf*",
+    mayImport: ["src/ledger", "src/crypto/node*"],
     packages: [],
     node: true,
     pure: false,

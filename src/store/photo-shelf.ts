@@ -1,5 +1,6 @@
-// The photos that this server has: immutable files named by the hash of their bytes. Only JPEG files without application
-// data (Exif, in which place and camera stand) are taken: a device encodes them anew before it hands them over.
+// The photos that a server has: immutable files named by the hash of their bytes. Only JPEG files without application
+// data (Exif, in which place and camera stand) are taken: a device encodes them anew before it hands them over. What was
+// erased by right is not taken again: a device that was away may still hold it.
 import {
   closeSync,
   existsSync,
@@ -8,6 +9,7 @@ import {
   openSync,
   readFileSync,
   renameSync,
+  rmSync,
   writeSync,
 } from "node:fs";
 import { join } from "node:path";
@@ -15,12 +17,15 @@ import { sha256 } from "../crypto/node.ts";
 import { toHex } from "../ledger/crypto.ts";
 import type { Hash } from "../ledger/entry.ts";
 
+export type PhotoPut = "kept" | "wrong" | "erased";
+
 export class PhotoShelf {
   readonly #folder: string;
+  readonly #erased = new Set<Hash>();
 
+  /** A folder that is not there holds no photos; it is made with the first. */
   constructor(folder: string) {
     this.#folder = folder;
-    mkdirSync(folder, { recursive: true });
   }
 
   /** Null when it is not here. Throws when the file is not what its name says. */
@@ -32,11 +37,13 @@ export class PhotoShelf {
     return bytes;
   }
 
-  /** False, and nothing is kept, where the bytes are not this photo or not one that may be kept. */
-  put(hash: Hash, bytes: Uint8Array): boolean {
-    if (toHex(sha256(bytes)) !== hash || !isPlainJpeg(bytes)) return false;
+  /** `wrong`: the bytes are not this photo, or not one that may be kept. Only what is `kept` is kept. */
+  put(hash: Hash, bytes: Uint8Array): PhotoPut {
+    if (toHex(sha256(bytes)) !== hash || !isPlainJpeg(bytes)) return "wrong";
+    if (this.#erased.has(hash)) return "erased";
     const file = join(this.#folder, `${hash}.jpg`);
-    if (existsSync(file)) return true;
+    if (existsSync(file)) return "kept";
+    mkdirSync(this.#folder, { recursive: true });
     const handle = openSync(`${file}.new`, "w");
     try {
       writeSync(handle, bytes);
@@ -45,7 +52,16 @@ export class PhotoShelf {
       closeSync(handle);
     }
     renameSync(`${file}.new`, file);
-    return true;
+    return "kept";
+  }
+
+  /** Removes photos for good, and takes none of them again. */
+  erase(hashes: Iterable<Hash>): void {
+    for (const hash of hashes) {
+      this.#erased.add(hash);
+      rmSync(join(this.#folder, `${hash}.jpg`), { force: true });
+      rmSync(join(this.#folder, `${hash}.jpg.new`), { force: true });
+    }
   }
 }
 
