@@ -1,69 +1,32 @@
 // Export, proof, backup and restoration as somebody calls them: commands and servers in processes of their own, and the
 // proof of every single flipped byte in this process, through the command's own code.
-import { execFile, spawn } from "node:child_process";
-import type { ChildProcess } from "node:child_process";
-import { once } from "node:events";
-import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test, vi } from "vitest";
 import { makeDemo } from "../../demo/make-demo.ts";
 import { sha256, signerFromSeed } from "../crypto/node.ts";
+import { noTrust } from "../ledger/acceptance.ts";
+import { bytesOf, toHex } from "../ledger/crypto.ts";
 import { exportLines } from "../ledger/export.ts";
+import { LedgerFold } from "../ledger/ledger-fold.ts";
+import { writeNext } from "../ledger/write-next.ts";
 import { demoSheet } from "./record.ts";
+import { SampleCaller, SampleProcesses, sampleAt, samplePhoto, samplePhotoRef } from "./sample-processes.ts";
+import type { Ran, Served } from "./sample-processes.ts";
 import { run as verify } from "./verify.ts";
 
-const root = join(import.meta.dirname, "../..");
-const at = "2026-11-25T06:40:00.000Z";
+const at = sampleAt;
+let processes: SampleProcesses;
 let folder = "";
-const running: ChildProcess[] = [];
 
 beforeAll(() => {
-  folder = mkdtempSync(join(tmpdir(), "preen-carry-"));
+  processes = new SampleProcesses();
+  ({ folder } = processes);
 });
-afterAll(async () => {
-  for (const child of running.filter(({ exitCode }) => exitCode === null)) {
-    child.kill("SIGKILL");
-    await once(child, "exit");
-  }
-  rmSync(folder, { recursive: true, force: true });
-});
+afterAll(() => processes.remove());
 
-type Ran = { readonly code: number; readonly out: string; readonly err: string };
-
-function preen(words: readonly string[], data = "nothing"): Promise<Ran> {
-  const options = { env: { ...process.env, PREEN_DATA: join(folder, data) }, maxBuffer: 2 ** 26 };
-  return new Promise((resolve) => {
-    execFile(process.execPath, [join(root, "src/cli/main.ts"), ...words], options, (error, out, err) => {
-      resolve({ code: error === null ? 0 : Number(error.code), out, err });
-    });
-  });
-}
-
-/** A demo server on a folder of its own; answers its address once it listens. */
-async function serve(data: string): Promise<{ readonly url: string; stop(): Promise<void> }> {
-  const env = {
-    ...process.env,
-    PREEN_MODE: "demo",
-    PREEN_DEMO: "fortnight",
-    PREEN_DATA: join(folder, data),
-    PREEN_PORT: "0",
-    PREEN_AT: at,
-  };
-  const child = spawn(process.execPath, [join(root, "src/server/main.ts")], {
-    env,
-    stdio: ["ignore", "pipe", "inherit"],
-  });
-  running.push(child);
-  const [line] = (await once(child.stdout, "data")) as [Buffer];
-  const [, url] = /^listening (\S+)/u.exec(line.toString()) ?? [];
-  if (url === undefined) throw new Error(`the server said ${line.toString()}`);
-  const stop = async (): Promise<void> => {
-    child.kill("SIGTERM");
-    await once(child, "exit");
-  };
-  return { url, stop };
-}
+const preen = (words: readonly string[], data?: string): Promise<Ran> => processes.preen(words, data);
+const serve = (data: string): Promise<Served> => processes.serve(data);
 
 async function epochOf(url: string): Promise<number> {
   const response = await fetch(`${url}/api/hello`);
@@ -109,13 +72,33 @@ describe("an export", () => {
       { sheet: demoSheet(), anchor_ms: Date.parse(at) },
       { sha256, signerFromSeed },
     );
-    const bytes = Buffer.from(`${[...exportLines(entries.slice(0, 3), at, sha256)].join("\n")}\n`);
+    const few = entries.slice(0, 3);
+    const photo = samplePhoto("a picture");
+    const hash = toHex(sha256(photo));
+    // The body of an entry of ours that names a photo, on a chain of its own.
+    const salt = "0".repeat(32);
+    const body = { photos: [samplePhotoRef(photo)] };
+    const next = {
+      ledger: "craft:flipped",
+      type: "photo.taken",
+      body,
+      by: "p-ravn",
+      at_ms: Date.parse(at),
+      basis: {},
+      salt,
+    };
+    const blank = new LedgerFold<object>({ initial: {}, types: [] }, [], noTrust);
+    const signer = signerFromSeed(sha256(bytesOf("the key of a device")));
+    few.push(await writeNext(blank, next, signer, sha256));
+    const lines = [...exportLines(few, at, sha256, (wanted) => (wanted === hash ? photo : null))];
+    const bytes = Buffer.from(`${lines.join("\n")}\n`);
     const file = join(folder, "flipped.ndjson");
     const print = vi.spyOn(process.stdout, "write").mockReturnValue(true);
     const unnoticed: number[] = [];
     try {
       writeFileSync(file, bytes);
-      expect(await verify([file])).toBe(0);
+      // Nobody certified the device of the one that names the photo: a doubt, and no fault.
+      expect(await verify([file])).toBe(3);
       for (let position = 0; position < bytes.length; position += 1) {
         const wrong = Buffer.from(bytes);
         wrong[position]! ^= 1 << (position % 8);
@@ -125,7 +108,8 @@ describe("an export", () => {
     } finally {
       print.mockRestore();
     }
-    expect(bytes.length).toBeGreaterThan(2_000);
+    expect(bytes.includes('{"data":')).toBe(true);
+    expect(bytes.length).toBeGreaterThan(3_000);
     expect(unnoticed).toEqual([]);
   }, 120_000);
 });
@@ -133,6 +117,19 @@ describe("an export", () => {
 describe("a backup", () => {
   test("is taken from a running server, restored elsewhere, and the server there knows that it was restored", async () => {
     const first = await serve("first");
+    const ravn = await SampleCaller.enrol(first.url, "p-ravn", "2580");
+    const photo = samplePhoto("a hose that rubs");
+    await ravn.putPhoto(photo);
+    const raised = {
+      finding: "finding-carried",
+      kind: "chafe",
+      stop: "tail",
+      item: null,
+      walk: null,
+      measure: null,
+    };
+    const said = { ...raised, words: "rubs", photos: [samplePhotoRef(photo)], at };
+    await ravn.record("craft:tinde", "finding.raised", said, Date.parse(at));
     const file = join(folder, "first.preen-backup");
     const packed = await preen(["backup", file], "first");
     expect(packed).toMatchObject({ code: 0, err: "" });
@@ -145,6 +142,14 @@ describe("a backup", () => {
     const wholes = await Promise.all(["first", "second"].map((data) => preen(["export", "--at", at], data)));
     expect(wholes[0]!.out.length).toBeGreaterThan(1_000_000);
     expect(wholes[1]!.out).toBe(wholes[0]!.out);
+    expect(wholes[1]!.out).toContain(`{"data":"${Buffer.from(photo).toString("base64")}"`);
+    const whole = join(folder, "restored.ndjson");
+    writeFileSync(whole, wholes[1]!.out);
+    const { out: proven, code: provenCode } = await preen(["verify", whole]);
+    expect([provenCode, proven]).toEqual([
+      0,
+      expect.stringContaining("photos  1 proven, 0 missing, 0 erased by right"),
+    ]);
 
     const twice = await preen(["restore", file], "second");
     expect(twice.code).toBe(1);

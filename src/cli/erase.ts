@@ -1,39 +1,40 @@
-// `preen erase CRAFT ENTRY`: erases what an entry says, and the photos that it alone names, by a person with the role and
-// for a legal reason; `--photo HASH` erases one photo that entries name, and leaves what they say. It speaks to the running
-// server as that person's device would: enrols a key by PIN, pulls the ledger, signs the erasure, pushes it. The entry
-// stays with its hash and signature, so that the record still proves itself; what is erased is gone from the server's disk
-// and from every device that hears of it. The PIN comes in PREEN_PIN, never on the command line, which others can read.
+// `preen erase LEDGER ENTRY` (a craft or a base by its name, or `operator`): erases what an entry says, and the photos that
+// it alone names, by a person with the role and for a legal reason; `--photo HASH` erases one photo that entries name, and
+// leaves what they say. It speaks to the running server as that person's device would: enrols a key by PIN, pulls the
+// ledger, signs the erasure, pushes it. The entry stays with its hash and signature, so that the record still proves
+// itself; what is erased is gone from the server's disk and from every device that hears of it. The PIN comes in
+// PREEN_PIN, never on the command line, which others can read. Nothing is written for somebody without the role: an
+// erasure that does not count would stand aside, and make the craft not known.
 import { randomBytes } from "node:crypto";
-import type { CraftState } from "../core/facts/craft.ts";
 import { msToInstant } from "../core/facts/instant.ts";
 import { sha256, signerFromSeed } from "../crypto/node.ts";
 import { noTrust } from "../ledger/acceptance.ts";
+import { baseLedger } from "../ledger/base/base-ledger.ts";
 import { craftLedger } from "../ledger/craft/craft-ledger.ts";
 import type { StoredEntry } from "../ledger/entry.ts";
 import { foldLedger } from "../ledger/fold.ts";
-import type { Folded } from "../ledger/fold.ts";
+import type { Folded, LedgerDefinition } from "../ledger/fold.ts";
 import { LedgerFold } from "../ledger/ledger-fold.ts";
 import { reopenEntry } from "../ledger/open.ts";
 import { operatorLedger } from "../ledger/operator/operator-ledger.ts";
 import { photosNamed, photosOnlyOf } from "../ledger/photos.ts";
 import { writeNext } from "../ledger/write-next.ts";
-import { enrolRoute, helloRoute, pullRoute, pushRoute } from "../wire/exchange.ts";
-import { problemShape } from "../wire/problem.ts";
-import type { ReplyOf, Route } from "../wire/route.ts";
+import { enrolRoute, helloRoute, pushRoute } from "../wire/exchange.ts";
+import type { ReplyOf } from "../wire/route.ts";
+import { Talk } from "./talk.ts";
 import { readCommandLine, runCommand, UsageError } from "./words.ts";
 
 const usage =
-  "PREEN_PIN=… preen erase CRAFT ENTRY|--photo HASH --person PERSON --role administrator|airworthiness --reason TEXT [--server URL]";
-const roles = ["administrator", "airworthiness"];
+  "PREEN_PIN=… preen erase LEDGER ENTRY|--photo HASH --person PERSON --role administrator|airworthiness --reason TEXT [--server URL]";
+const mayErase = ["administrator", "airworthiness"];
 
 export function run(given: readonly string[]): Promise<number> {
   return runCommand("erase", async () => {
     const wanted = readWanted(given);
     const talk = new Talk(wanted.server ?? "http://localhost:4717");
     const heard = await talk.ask(helloRoute, {});
-    const { craft } = wanted;
-    const ledger = heard.craft.find((one) => one.name === craft || one.ledger === craft)?.ledger;
-    if (ledger === undefined) throw new UsageError(`no craft of this server is called ${craft}`);
+    const ledger = ledgerNamed(heard, wanted.named);
+    assertRole(heard, wanted);
     const signer = signerFromSeed(randomBytes(32));
     const { person, pin, at_ms } = wanted;
     const device = { person, pin, publicKey: signer.key, deviceName: "preen erase" };
@@ -41,8 +42,10 @@ export function run(given: readonly string[]): Promise<number> {
     const operator = await talk.pull(heard.operator!.ledger, token);
     const root = { ...noTrust, root: heard.operator!.publicKey };
     const { trust } = foldLedger(operatorLedger, operator.map(reopenEntry), root).state;
-    const folded = async (): Promise<LedgerFold<CraftState>> =>
-      new LedgerFold(craftLedger, (await talk.pull(ledger, token)).map(reopenEntry), trust);
+    const folded = async (): Promise<LedgerFold<object>> =>
+      new LedgerFold(definitionOf(ledger), (await talk.pull(ledger, token)).map(reopenEntry), {
+        ...(ledger.startsWith("operator:") ? root : trust),
+      });
     const fold = await folded();
     const asked = erasuresOf(fold, wanted);
     const entries: StoredEntry[] = [];
@@ -68,8 +71,37 @@ export function run(given: readonly string[]): Promise<number> {
   });
 }
 
+type Heard = ReplyOf<typeof helloRoute>;
+
+/** A craft or a base by its name, the operator as `operator`, or any of them by its ledger. */
+function ledgerNamed({ craft, bases, operator }: Heard, named: string): string {
+  const all = [...craft, ...bases, ...(operator === null ? [] : [{ ...operator, name: "operator" }])];
+  const found = all.find(({ name, ledger }) => name === named || ledger === named)?.ledger;
+  if (found !== undefined) return found;
+  const known = all.map(({ name }) => name).join(", ");
+  throw new UsageError(`no ledger of this server is called ${named}; there are ${known}`);
+}
+
+function assertRole({ people }: Heard, { person, role }: Wanted): void {
+  const roles = people.find(({ id }) => id === person)?.roles;
+  if (roles === undefined) throw new UsageError(`nobody of this server has the id ${person}`);
+  if (!roles.includes(role))
+    throw new UsageError(
+      `${person} acts as ${roles.join(", ") || "nobody"}, and not as ${role}; nothing was written`,
+    );
+}
+
+function definitionOf(ledger: string): LedgerDefinition<object> {
+  const definition = ledger.startsWith("operator:")
+    ? operatorLedger
+    : ledger.startsWith("base:")
+      ? baseLedger
+      : craftLedger;
+  return definition as LedgerDefinition<object>;
+}
+
 type Wanted = {
-  readonly craft: string;
+  readonly named: string;
   /** The beginning of an entry's id, where what it says is to be erased. */
   readonly entry: string | undefined;
   readonly photo: string | undefined;
@@ -84,15 +116,15 @@ type Wanted = {
 function readWanted(given: readonly string[]): Wanted {
   const options = ["person", "role", "reason", "photo", "server"] as const;
   const { args, person, role, reason, photo, server, at_ms } = readCommandLine(given, 2, usage, options);
-  const [craft, entry] = args;
+  const [named, entry] = args;
   const pin = process.env["PREEN_PIN"];
-  const needed = { CRAFT: craft, "--person": person, "--reason": reason, PREEN_PIN: pin };
+  const needed = { LEDGER: named, "--person": person, "--reason": reason, PREEN_PIN: pin };
   const missing = Object.entries(needed).flatMap(([name, value]) => (value ? [] : [name]));
   if ((entry === undefined) === (photo === undefined)) missing.push("one of ENTRY and --photo");
   if (photo !== undefined && !/^[0-9a-f]{64}$/u.test(photo)) missing.push("--photo (64 hexadecimal digits)");
-  if (role === undefined || !roles.includes(role)) missing.push("--role");
+  if (role === undefined || !mayErase.includes(role)) missing.push("--role");
   if (missing.length > 0) throw new UsageError(`missing or wrong: ${missing.join(", ")}\nusage: ${usage}`);
-  const said = { craft: craft!, person: person!, pin: pin!, role: role!, reason: reason! };
+  const said = { named: named!, person: person!, pin: pin!, role: role!, reason: reason! };
   return { ...said, entry, photo, server, at_ms };
 }
 
@@ -101,12 +133,12 @@ type Erasure = {
   readonly what: string;
   readonly type: string;
   readonly body: unknown;
-  readonly holds: (after: Folded<CraftState>) => boolean;
+  readonly holds: (after: Folded<object>) => boolean;
 };
 
 /** What has to be written: photos before the entry that names them, while it can still be read. */
-function erasuresOf({ folded }: LedgerFold<CraftState>, wanted: Wanted): readonly Erasure[] {
-  const { craft, entry, role, reason } = wanted;
+function erasuresOf({ folded }: LedgerFold<object>, wanted: Wanted): readonly Erasure[] {
+  const { named, entry, role, reason } = wanted;
   const said = { role, legalReason: reason };
   const photo = (hash: string): Erasure => ({
     what: `photo ${hash}`,
@@ -118,56 +150,17 @@ function erasuresOf({ folded }: LedgerFold<CraftState>, wanted: Wanted): readonl
   if (entry === undefined) {
     const hash = wanted.photo!;
     if (!photosNamed(entries).includes(hash))
-      throw new UsageError(`no entry of ${craft} names photo ${hash}`);
+      throw new UsageError(`no entry of ${named} names photo ${hash}`);
     if (folded.erasedPhotos.has(hash)) throw new UsageError(`photo ${hash} is erased already`);
     return [photo(hash)];
   }
   const found = entries.filter(({ id }) => id.startsWith(entry));
   if (found.length !== 1)
-    throw new UsageError(`${found.length} entries of ${craft} begin with ${entry}; name one whole`);
+    throw new UsageError(`${found.length} entries of ${named} begin with ${entry}; name one whole`);
   const [{ id, erased }] = found as [(typeof found)[0]];
   if (erased) throw new UsageError(`${id} says nothing any more`);
   const alone = photosOnlyOf(id, entries).filter((hash) => !folded.erasedPhotos.has(hash));
   const body = { entry: id, ...said };
   const itself: Erasure = { what: id, type: "erase", body, holds: (after) => after.erased.has(id) };
   return [...alone.map(photo), itself];
-}
-
-type Ask = { readonly body?: unknown; readonly token?: string; readonly query?: string };
-
-/** Calls of the server's routes, answers read by the wire's own schemas. */
-class Talk {
-  readonly #url: string;
-  constructor(url: string) {
-    this.#url = url;
-  }
-
-  async ask<R extends Route>(route: R, { body, token, query = "" }: Ask): Promise<ReplyOf<R>> {
-    const response = await fetch(`${this.#url}${route.path}${query}`, {
-      method: route.method,
-      headers: {
-        ...(body === undefined ? {} : { "content-type": "application/json" }),
-        ...(token === undefined ? {} : { authorization: `Bearer ${token}` }),
-      },
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
-    }).catch((error: unknown) => {
-      throw new UsageError(`${this.#url} does not answer (${String(error)}); name it with --server`);
-    });
-    const answer: unknown = await response.json();
-    const problem = problemShape.safeParse(answer);
-    if (!response.ok)
-      throw new UsageError(problem.success ? problem.data.message : `status ${response.status}`);
-    return route.reply.parse(answer) as ReplyOf<R>;
-  }
-
-  async pull(ledger: string, token: string): Promise<readonly StoredEntry[]> {
-    const entries: StoredEntry[] = [];
-    for (let cursor: string | null = null; ;) {
-      const query = new URLSearchParams({ ledger, ...(cursor === null ? {} : { cursor }) });
-      const page: ReplyOf<typeof pullRoute> = await this.ask(pullRoute, { token, query: `?${query}` });
-      entries.push(...page.entries);
-      cursor = page.cursor;
-      if (!page.more) return entries;
-    }
-  }
 }

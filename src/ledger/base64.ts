@@ -4,7 +4,7 @@
 
 const letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
 const values = new Int8Array(128).fill(-1);
-for (const [value, letter] of [...letters].entries()) values[letter.charCodeAt(0)] = value;
+for (let value = 0; value < letters.length; value += 1) values[letters.charCodeAt(value)] = value;
 
 export function toBase64(bytes: Uint8Array): string {
   const parts: string[] = [];

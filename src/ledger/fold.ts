@@ -23,7 +23,7 @@ import type { Ordered } from "./order.ts";
 import { isSystemType } from "./system-entries.ts";
 
 /** Raised whenever the same entries may fold to another state; it is part of every state hash. */
-export const foldVersion = 6;
+export const foldVersion = 7;
 const entriesPerCheckpoint = 512;
 
 /** How a ledger that carries the trust gives it. */

@@ -97,14 +97,17 @@ export async function proveExport(
   const byLedger = Map.groupBy(placed, ({ opened }) => opened.envelope.ledger);
   const trust = trustOf(placed, root);
   const doubts: Doubt[] = [];
-  const erasedPhotos = new Set<Hash>();
+  const [erasedPhotos, perhapsErased] = [new Set<Hash>(), new Set<unknown>()];
   for (const [ledger, held] of byLedger) {
     const examined = examine(ledger, held, lost, trust);
     faults.push(...examined.faults);
     doubts.push(...examined.doubts);
-    for (const hash of examined.erasedPhotos) erasedPhotos.add(hash);
+    for (const hash of examined.photos.erased) erasedPhotos.add(hash);
+    for (const hash of examined.photos.perhaps) perhapsErased.add(hash);
   }
-  const photos = examinePhotos(placed, carried, erasedPhotos, (head?.version ?? 1) >= 2);
+  const photos = examinePhotos(placed, carried, erasedPhotos, {
+    isMissed: (hash) => (head?.version ?? 1) >= 2 && !perhapsErased.has(hash),
+  });
   faults.push(...photos.faults);
   doubts.push(...photos.doubts);
   if (head !== null) faults.push(...againstHead(head, byLedger));
@@ -333,7 +336,7 @@ function examine(
 ): {
   readonly faults: readonly Fault[];
   readonly doubts: readonly Doubt[];
-  readonly erasedPhotos: ReadonlySet<Hash>;
+  readonly photos: { readonly erased: ReadonlySet<Hash>; readonly perhaps: ReadonlySet<unknown> };
 } {
   const entries = held.map(({ opened }) => opened);
   const { aside, erased, erasedPhotos, waiting } = foldOf(ledger, entries, trust);
@@ -343,11 +346,8 @@ function examine(
     .map(({ id, type, code, by, at_ms }) => ({ ledger, id, type, code, by, at_ms }));
   const faults: Fault[] = [];
   // What erasures that wait for a parent would be worth cannot be known here.
-  const perhaps = new Set(
-    waiting
-      .filter(({ envelope }) => envelope.type === "erase")
-      .map(({ body }) => (body as { readonly entry?: unknown } | null | undefined)?.entry),
-  );
+  const perhaps = namedByWaiting(waiting, "erase", "entry");
+  const perhapsPhotos = namedByWaiting(waiting, "photo.erased", "photo");
   for (const { opened, line, damaged } of held) {
     const { id, envelope, at_ms } = opened;
     if (erased.has(id) && !opened.erased) {
@@ -365,29 +365,36 @@ function examine(
     const told = { path: namedBy.path, found: "nothing", wanted: `the entry that ${namedBy.id} names` };
     faults.push(fault("missing", "entryMissing", { ledger, id, ...told }));
   }
-  return { faults, doubts, erasedPhotos };
+  return { faults, doubts, photos: { erased: erasedPhotos, perhaps: perhapsPhotos } };
 }
 
-/** What entries say of photos, held against those that the lines carry. `areCarried`: this version carries any. */
+function namedByWaiting(waiting: readonly Opened[], type: string, key: string): ReadonlySet<unknown> {
+  const waitingErasures = waiting.filter(({ envelope }) => envelope.type === type);
+  return new Set(
+    waitingErasures.map(({ body }) => (body as Readonly<Record<string, unknown>> | null | undefined)?.[key]),
+  );
+}
+
+/** What entries say of photos, held against those that the lines carry. `isMissed`: whether one not carried should be. */
 function examinePhotos(
   placed: readonly Placed[],
   carried: ReadonlyMap<Hash, number>,
   erased: ReadonlySet<Hash>,
-  areCarried: boolean,
+  { isMissed }: { readonly isMissed: (hash: Hash) => boolean },
 ): Pick<Proof, "faults" | "doubts"> & { readonly counts: Proof["photos"] } {
   const doubts: Doubt[] = [];
   const named = new Map<Hash, Opened>();
   for (const { opened } of placed)
-    for (const hash of photosIn(opened.body)) if (!named.has(hash)) named.set(hash, opened);
+    for (const photo of photosIn(opened.body)) if (!named.has(photo)) named.set(photo, opened);
   for (const [photo, { id, envelope, at_ms }] of named) {
     const { ledger, type, by } = envelope;
     const about = { ledger, id, type, by, at_ms, photo };
     if (carried.has(photo) && erased.has(photo)) doubts.push({ ...about, code: "photoStillThere" });
-    if (areCarried && !carried.has(photo) && !erased.has(photo))
+    if (!carried.has(photo) && !erased.has(photo) && isMissed(photo))
       doubts.push({ ...about, code: "photoMissing" });
   }
   const faults = [...carried]
-    .filter(([hash]) => !named.has(hash))
+    .filter(([photo]) => !named.has(photo))
     .map(([id, line]) => {
       const told = { path: "photo", found: "a photo", wanted: "one that an entry names" };
       return fault("unsigned", "photoUnnamed", { line, id, ...told });

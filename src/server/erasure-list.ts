@@ -74,8 +74,9 @@ export class ErasureList {
 /** Null where the line is no whole entry. */
 function readEntry(line: string): StoredEntry | null {
   try {
-    const opened = openEntry(JSON.parse(line) as StoredEntry, sha256);
-    return isOpened(opened) ? opened.stored : null;
+    const entry = JSON.parse(line) as StoredEntry;
+    const opened = openEntry(entry, sha256);
+    return isOpened(opened) && /^[0-9a-f]{128}$/u.test(entry.sig) ? entry : null;
   } catch {
     return null;
   }

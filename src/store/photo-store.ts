@@ -45,6 +45,13 @@ export class PhotoStore {
     return row?.bytes ?? null;
   }
 
+  /** Removes photos for good; those that are not here are left out. */
+  async erase(hashes: readonly string[]): Promise<void> {
+    await this.#connection.transaction(["photo"], "readwrite", async (tx, operate) => {
+      for (const hash of hashes) await operate("erase", () => tx.objectStore("photo").delete(hash));
+    });
+  }
+
   /** Hashes of those that the server does not have yet. */
   async waiting(): Promise<readonly string[]> {
     return this.#connection.transaction(["photo"], "readonly", (tx, operate) =>

@@ -53,7 +53,7 @@ export async function openDevice(options: AppDeviceOptions): Promise<AppDevice> 
     exchangeNow: () => exchanging.greet(),
     ...people,
     ...photos,
-    ...new RecordActions(core),
+    ...new RecordActions(core, photos),
     ...new CustodyActions(core),
     ...new SkyActions(core),
     ...new WalkActions(core, drafts),

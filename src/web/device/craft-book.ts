@@ -86,10 +86,20 @@ export class CraftBook {
 
   /** Entries whose body was erased by right and still lies here. */
   bodiesToErase(): readonly string[] {
-    const folds = [...this.#craft.values(), ...this.#bases.values()];
-    return folds.flatMap((fold) =>
+    return this.#folds().flatMap((fold) =>
       [...fold.folded.erased].filter((id) => fold.entry(id)?.erased === false && !this.#erased.has(id)),
     );
+  }
+
+  /** Photos that were erased by right. */
+  erasedPhotos(): ReadonlySet<string> {
+    return new Set(this.#folds().flatMap((fold) => [...fold.folded.erasedPhotos]));
+  }
+
+  /** Every ledger that is held, of whatever kind. */
+  #folds(): readonly Pick<LedgerFold<object>, "folded" | "entry">[] {
+    const operators = this.#operator === null ? [] : [this.#operator];
+    return [...operators, ...this.#craft.values(), ...this.#bases.values()];
   }
 
   /** They are gone from the disk. */

@@ -95,6 +95,8 @@ export type RecordProof = {
   readonly entries: number;
   readonly faults: readonly { readonly kind: string; readonly code: string; readonly id: string | null }[];
   readonly doubts: readonly { readonly id: string; readonly code: string }[];
+  /** How many that entries name are here and what their hash says, how many are not here, how many were erased. */
+  readonly photos: { readonly proven: number; readonly missing: number; readonly erased: number };
 };
 
 export type AlikeWord = Pick<LookAlikeDecided, "matter" | "one" | "other" | "says" | "counts" | "words">;
@@ -358,15 +360,20 @@ export interface Device {
   evidence(ledger: string, id: string): Promise<Evidence | null>;
   /** Proves what is held of a craft and of the operator: hashes, signatures, chains, certificates. */
   prove(ledger: string): Promise<RecordProof>;
-  /** The same entries as lines that prove themselves elsewhere. */
+  /** The same entries as lines that prove themselves elsewhere, with the photos that are on this device. */
   exportRecord(ledger: string): Promise<string>;
   /** Somebody with the role has dealt with entries that stand aside. */
   settleAside(ledger: string, entries: readonly string[], words: string): Promise<void>;
   /** Of two entries that one key wrote in one place, the one that counts. */
   decideFork(ledger: string, counts: string, words: string): Promise<void>;
   decideAlike(ledger: string, word: AlikeWord): Promise<void>;
-  /** Erases what an entry says, for good, here and wherever this is heard; that it was there stays. */
+  /**
+   * Erases what an entry says, and the photos that it alone names, for good, here and wherever this is heard; that it was
+   * there stays.
+   */
   eraseEntry(ledger: string, entry: string, role: ErasingRole, legalReason: string): Promise<void>;
+  /** Erases the bytes of a photo; what entries say of it stays. */
+  erasePhoto(ledger: string, photo: string, role: ErasingRole, legalReason: string): Promise<void>;
 
   takeOver(ledger: string, people: readonly string[]): Promise<void>;
   /** Gives the craft to maintenance, or takes it out of service. */
@@ -465,6 +472,8 @@ export interface Device {
   keepPhoto(file: File): Promise<PhotoRef>;
   /** An address under which a photo of the record can be shown; null where it cannot be had now. */
   photoUrl(hash: string): Promise<string | null>;
+  /** Whether somebody with the role erased it: then nobody has it any more. */
+  isPhotoErased(hash: string): boolean;
   noteEvent(ledger: string, event: string, words: string): Promise<void>;
   clearEvent(ledger: string, noted: string, role: JudgingRole, words: string): Promise<void>;
 

@@ -1,10 +1,14 @@
 // The photos of this device: kept before the entry that names them, handed to the server when it can be reached, fetched
 // from it when somebody looks. What comes from the server counts only with the hash that the record names.
+import { fromBase64, toBase64 } from "../../ledger/base64.ts";
 import { toHex } from "../../ledger/crypto.ts";
 import { PhotoStore } from "../../store/photo-store.ts";
 import { CallError } from "../../sync/exchanger.ts";
 import { fetchPhoto, sendPhoto, ServerRefusal } from "./server-calls.ts";
 import type { ScaledPhoto } from "./scale-photo.ts";
+
+/** Answers after which a photo is not offered again. */
+const neverTaken: ReadonlySet<string> = new Set(["photoErased", "photoWrong"]);
 
 export class Photos {
   readonly #store: PhotoStore;
@@ -42,8 +46,7 @@ export class Photos {
       for (const hash of await this.#store.waiting()) {
         const bytes = named.has(hash) ? await this.#store.get(hash) : null;
         if (bytes === null) continue;
-        await sendPhoto(hash, base64Of(bytes), token);
-        await this.#store.sent(hash);
+        await this.#sendOne(hash, bytes, token);
       }
     } catch (error) {
       if (!(error instanceof CallError) && !(error instanceof ServerRefusal)) throw error;
@@ -52,9 +55,41 @@ export class Photos {
     }
   }
 
+  /** One that the server will never take must not keep the others here. */
+  async #sendOne(hash: string, bytes: ArrayBuffer, token: string): Promise<void> {
+    try {
+      await sendPhoto(hash, toBase64(new Uint8Array(bytes)), token);
+    } catch (error) {
+      const isRefused = error instanceof ServerRefusal && neverTaken.has(error.problem.code);
+      if (!isRefused) throw error;
+    }
+    await this.#store.sent(hash);
+  }
+
+  /** Those of `hashes` that are here. */
+  async held(hashes: readonly string[]): Promise<ReadonlyMap<string, Uint8Array>> {
+    const held = new Map<string, Uint8Array>();
+    for (const hash of hashes) {
+      const bytes = await this.#store.get(hash);
+      if (bytes !== null) held.set(hash, new Uint8Array(bytes));
+    }
+    return held;
+  }
+
+  /** Removes photos for good. */
+  async erase(hashes: readonly string[]): Promise<void> {
+    await this.#store.erase(hashes);
+    for (const hash of hashes) {
+      const url = this.#urls.get(hash);
+      if (url !== undefined) URL.revokeObjectURL(url);
+      this.#urls.delete(hash);
+    }
+  }
+
   async #fetch(hash: string, token: string): Promise<ArrayBuffer | null> {
     try {
-      const bytes = bytesOfBase64(await fetchPhoto(hash, token));
+      const bytes = fromBase64(await fetchPhoto(hash, token))?.buffer;
+      if (bytes === undefined) return null;
       if (toHex(new Uint8Array(await crypto.subtle.digest("SHA-256", bytes))) !== hash) return null;
       await this.#store.put(hash, bytes, false);
       return bytes;
@@ -63,17 +98,4 @@ export class Photos {
       return null;
     }
   }
-}
-
-function base64Of(bytes: ArrayBuffer): string {
-  const parts: string[] = [];
-  const all = new Uint8Array(bytes);
-  // In pieces: a call with a million arguments is none.
-  for (let at = 0; at < all.length; at += 8_192)
-    parts.push(String.fromCharCode(...all.subarray(at, at + 8_192)));
-  return btoa(parts.join(""));
-}
-
-function bytesOfBase64(text: string): ArrayBuffer {
-  return Uint8Array.from(atob(text), (character) => character.charCodeAt(0)).buffer;
 }

@@ -2,14 +2,24 @@
 import { msToInstant } from "../../core/facts/instant.ts";
 import { wordsOn } from "../../core/facts/look-alikes.ts";
 import type { StoredEntry } from "../../ledger/entry.ts";
+import { reopenEntry } from "../../ledger/open.ts";
+import { photosNamed, photosOnlyOf } from "../../ledger/photos.ts";
 import type { DeviceCore } from "./device-core.ts";
 import type { AlikeWord, ErasingRole, Evidence, RecordProof } from "./model.ts";
+import type { PhotoActions } from "./photo-actions.ts";
 
 export class RecordActions {
   readonly #core: DeviceCore;
+  readonly #photos: PhotoActions;
 
-  constructor(core: DeviceCore) {
+  constructor(core: DeviceCore, photos: PhotoActions) {
     this.#core = core;
+    this.#photos = photos;
+  }
+
+  /** The photos that these entries name and that are on this device. */
+  #photosOf(entries: readonly StoredEntry[]): Promise<ReadonlyMap<string, Uint8Array>> {
+    return this.#photos.held(photosNamed(entries.map(reopenEntry)));
   }
 
   /** A craft's entries as they lie on the disk, and the operator's, which say whom to believe. */
@@ -27,12 +37,14 @@ export class RecordActions {
 
   readonly prove = async (ledger: string): Promise<RecordProof> => {
     const [entries, { proveRecord }] = await Promise.all([this.#stored(ledger), import("./record-proof.ts")]);
-    return proveRecord(entries, this.#core.now_ms(), this.#core.hello?.operator?.publicKey ?? null);
+    const photos = await this.#photosOf(entries);
+    const root = this.#core.hello?.operator?.publicKey ?? null;
+    return proveRecord(entries, { at_ms: this.#core.now_ms(), root, photos });
   };
 
   readonly exportRecord = async (ledger: string): Promise<string> => {
     const [entries, { exportText }] = await Promise.all([this.#stored(ledger), import("./record-proof.ts")]);
-    return exportText(entries, this.#core.now_ms());
+    return exportText(entries, this.#core.now_ms(), await this.#photosOf(entries));
   };
 
   readonly settleAside = async (ledger: string, entries: readonly string[], words: string): Promise<void> => {
@@ -58,7 +70,23 @@ export class RecordActions {
     role: ErasingRole,
     legalReason: string,
   ): Promise<void> => {
-    await this.#core.record(() => this.#core.write(ledger, "erase", { entry, role, legalReason }));
+    await this.#core.record(async () => {
+      const { ordered, waiting, erasedPhotos } = this.#core.book.fold(ledger).folded;
+      // Before the entry, while it still says which they are.
+      for (const photo of photosOnlyOf(entry, [...ordered, ...waiting]))
+        if (!erasedPhotos.has(photo))
+          await this.#core.write(ledger, "photo.erased", { photo, role, legalReason });
+      await this.#core.write(ledger, "erase", { entry, role, legalReason });
+    });
+  };
+
+  readonly erasePhoto = async (
+    ledger: string,
+    photo: string,
+    role: ErasingRole,
+    legalReason: string,
+  ): Promise<void> => {
+    await this.#core.record(() => this.#core.write(ledger, "photo.erased", { photo, role, legalReason }));
   };
 
   readonly confirmExchange = async (ledger: string, words: string): Promise<void> => {

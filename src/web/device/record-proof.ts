@@ -11,22 +11,30 @@ import { parentsOf } from "../../ledger/order.ts";
 import { proveExport } from "../../ledger/prove-export.ts";
 import type { Evidence, RecordProof } from "./model.ts";
 
-export function exportText(entries: readonly StoredEntry[], at_ms: number): string {
-  return `${[...exportLines(entries, msToInstant(at_ms), webVerifier.sha256)].join("\n")}\n`;
+type Held = ReadonlyMap<string, Uint8Array>;
+
+function linesOf(entries: readonly StoredEntry[], at_ms: number, photos: Held): Generator<string, void> {
+  return exportLines(entries, msToInstant(at_ms), webVerifier.sha256, (hash) => photos.get(hash) ?? null);
+}
+
+/** `photos`: those that are on this device, by hash. */
+export function exportText(entries: readonly StoredEntry[], at_ms: number, photos: Held): string {
+  return `${[...linesOf(entries, at_ms, photos)].join("\n")}\n`;
 }
 
 export async function proveRecord(
   entries: readonly StoredEntry[],
-  at_ms: number,
-  root: string | null,
+  given: { readonly at_ms: number; readonly root: string | null; readonly photos: Held },
 ): Promise<RecordProof> {
-  const lines = exportLines(entries, msToInstant(at_ms), webVerifier.sha256);
-  const { proven, faults, doubts, entries: count } = await proveExport(lines, webVerifier, root);
+  const lines = linesOf(entries, given.at_ms, given.photos);
+  const proof = await proveExport(lines, webVerifier, given.root);
   return {
-    proven,
-    entries: count,
-    faults: faults.map(({ kind, code, id }) => ({ kind, code, id })),
-    doubts: doubts.map(({ id, code }) => ({ id, code })),
+    proven: proof.proven,
+    entries: proof.entries,
+    faults: proof.faults.map(({ kind, code, id }) => ({ kind, code, id })),
+    // A photo that is not on this device is counted, and no doubt about the record.
+    doubts: proof.doubts.filter(({ code }) => code !== "photoMissing").map(({ id, code }) => ({ id, code })),
+    photos: proof.photos,
   };
 }
 

@@ -8,7 +8,7 @@ import { Button } from "../parts/button.tsx";
 import { FieldIssue } from "../parts/field.tsx";
 import { Photo } from "../parts/photo.tsx";
 import { useLocale } from "../parts/words.tsx";
-import { useApp } from "./app-context.tsx";
+import { useApp, useSnapshot } from "./app-context.tsx";
 import { useFindingsWords } from "./use-findings-words.ts";
 
 const mostPhotos = 8;
@@ -107,6 +107,9 @@ export function KeptPhoto({ hash, says }: { readonly hash: string; readonly says
   const { device } = useApp();
   const words = useFindingsWords();
   const [src, setSrc] = useState<string | null | undefined>();
+  // The record may come to say so while the photo is being looked at.
+  useSnapshot();
+  const isErased = device.isPhotoErased(hash);
   useEffect(() => {
     let isHere = true;
     void device.photoUrl(hash).then((url) => {
@@ -116,6 +119,7 @@ export function KeptPhoto({ hash, says }: { readonly hash: string; readonly says
       isHere = false;
     };
   }, [device, hash]);
+  if (isErased) return <p className="small quiet">{words.capture.photoErased}</p>;
   if (src === undefined) return null;
   return src === null ? (
     <p className="small quiet">{words.capture.photoGone}</p>

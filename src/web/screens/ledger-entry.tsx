@@ -3,6 +3,7 @@ import { useEffect, useState } from "react";
 import { dateLater } from "../../core/facts/calendar.ts";
 import { msToInstant } from "../../core/facts/instant.ts";
 import { retentionOf } from "../../core/rules/retention.ts";
+import { photosIn } from "../../ledger/photos.ts";
 import type { Words } from "../../present/words/words.ts";
 import { dateLong, timeBoth, timeSeenFrom } from "../../present/words/formats.ts";
 import { erasingRoles } from "../device/model.ts";
@@ -14,6 +15,8 @@ import { Glyph } from "../parts/glyph.tsx";
 import { HoldButton } from "../parts/hold-button.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useNames, useSnapshot } from "./app-context.tsx";
+import { KeptPhoto } from "./finding-photos.tsx";
+import { useFindingsWords } from "./use-findings-words.ts";
 import { useLedgerWords } from "./use-ledger-words.ts";
 
 type EntryProps = {
@@ -64,10 +67,26 @@ export function LedgerEntry({ craft, line, onOpen }: EntryProps) {
           )}
         </dd>
       </dl>
+      <Photos line={line} />
       <Behind key={line.status} craft={craft} line={line} onOpen={onOpen} />
       <Kept line={line} />
       <Erase craft={craft} line={line} />
     </div>
+  );
+}
+
+function Photos({ line }: { readonly line: LedgerLine }) {
+  const { capture } = useFindingsWords();
+  const hashes = photosIn(line.body);
+  if (hashes.length === 0) return null;
+  return (
+    <ul className="photo-row">
+      {hashes.map((hash, index) => (
+        <li key={hash}>
+          <KeptPhoto hash={hash} says={capture.photoOf(index + 1)} />
+        </li>
+      ))}
+    </ul>
   );
 }
 
@@ -204,7 +223,7 @@ function Kept({ line }: { readonly line: LedgerLine }) {
 }
 
 /** Entries that speak about others cannot be erased: they make and unmake. */
-const system = ["receipt", "fork.decided", "aside.settled", "erase"];
+const system = ["receipt", "fork.decided", "aside.settled", "erase", "photo.erased"];
 
 function Erase({ craft, line }: Omit<EntryProps, "onOpen">) {
   const { device } = useApp();
@@ -215,14 +234,44 @@ function Erase({ craft, line }: Omit<EntryProps, "onOpen">) {
   const [asked, setAsked] = useState(false);
   const [role, setRole] = useState<ErasingRole | null>(roles[0] ?? null);
   const [reason, setReason] = useState("");
+  /** The hash of a photo; null: what the entry says. */
+  const [photo, setPhoto] = useState<string | null>(null);
   if (role === null || line.body === null || system.includes(line.type)) return null;
   if (!asked) return <Button onPress={() => setAsked(true)}>{words.name}</Button>;
   const until = keptUntil(line, ruleSet);
   const isSaid = reason.trim() !== "";
+  const photos = photosIn(line.body);
+  const left = photos.filter((hash) => !device.isPhotoErased(hash));
+  const name = photo === null ? words.name : words.namePhoto;
+  const erase = async () => {
+    const said = [role, reason.trim()] as const;
+    if (photo === null) await device.eraseEntry(craft.ledger, line.id, ...said);
+    else await device.erasePhoto(craft.ledger, photo, ...said);
+    setAsked(false);
+    setPhoto(null);
+    setReason("");
+  };
   return (
     <section className="stack">
       <h3 className="heading-small">{words.name}</h3>
-      <p>{words.note}</p>
+      {left.length > 0 && (
+        <ChoiceRow
+          name={words.what}
+          choices={[
+            { value: "", label: words.whole },
+            ...left.map((hash) => ({ value: hash, label: words.photo(photos.indexOf(hash) + 1) })),
+          ]}
+          value={photo ?? ""}
+          onChoose={(value) => setPhoto(value === "" ? null : value)}
+        />
+      )}
+      <p>
+        {photo !== null
+          ? words.notePhoto
+          : left.length > 0
+            ? `${words.note} ${words.notePhotos}`
+            : words.note}
+      </p>
       <p>{until === null ? words.notKept : words.keptUntil(dateLong(until, locale))}</p>
       <ChoiceRow
         name={words.role}
@@ -234,14 +283,14 @@ function Erase({ craft, line }: Omit<EntryProps, "onOpen">) {
       {isSaid ? (
         <HoldButton
           holdFor={words.hold}
-          holdForLong={words.holdLong}
-          onHeld={() => void device.eraseEntry(craft.ledger, line.id, role, reason.trim())}
+          holdForLong={photo === null ? words.holdLong : words.holdPhotoLong}
+          onHeld={() => void erase()}
         >
-          {words.name}
+          {name}
         </HoldButton>
       ) : (
         <Button why={words.needsReason} onPress={() => {}}>
-          {words.name}
+          {name}
         </Button>
       )}
     </section>

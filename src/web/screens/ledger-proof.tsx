@@ -41,7 +41,7 @@ export function Proof({ craft }: { readonly craft: CraftView }) {
 
 function Proven({ proof }: { readonly proof: RecordProof }) {
   const { proof: words, aside } = useLedgerWords();
-  const { proven, entries, faults, doubts } = proof;
+  const { proven, entries, faults, doubts, photos } = proof;
   const title = proven ? words.proven(entries) : words.notProven(faults.length);
   return (
     <Notice title={title} kind={proven ? "note" : "problem"}>
@@ -51,6 +51,8 @@ function Proven({ proof }: { readonly proof: RecordProof }) {
             {words.fault[kind as keyof typeof words.fault]} {id ?? ""}
           </li>
         ))}
+        {photos.proven + photos.missing > 0 && <li>{words.photos(photos.proven, photos.missing)}</li>}
+        {photos.erased > 0 && <li>{words.photosErased(photos.erased)}</li>}
         {doubts.length > 0 && <li>{words.doubts(doubts.length)}</li>}
         {doubts.slice(0, 20).map(({ id, code }) => (
           <li key={id} className="small">

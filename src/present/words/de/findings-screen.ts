@@ -26,6 +26,7 @@ export const findingsScreen: typeof english = {
     dropPhoto: (number) => `Foto ${number} weglassen`,
     photoWorking: "Das Foto wird verkleinert …",
     photoKept: "Auf diesem Gerät, verkleinert, ohne den Ort der Aufnahme",
+    photoErased: "Dieses Foto wurde auf Anordnung gelöscht",
     photoGone: "Dieses Foto ist nicht auf diesem Gerät, und der Server ist nicht zu erreichen",
     when: "Wann wurde es gesehen?",
     whenHint: "leer: jetzt. Eine Uhrzeit, gestern oder ein Datum",

@@ -4,6 +4,7 @@ import { plural } from "../plural.ts";
 
 const entries = (count: number) => plural("de", count, { one: "1 Eintrag", other: `${count} Einträge` });
 const months = (count: number) => plural("de", count, { one: "1 Monat", other: `${count} Monate` });
+const photos = (count: number) => plural("de", count, { one: "1 Foto", other: `${count} Fotos` });
 const days = (count: number) => plural("de", count, { one: "1 Tag", other: `${count} Tage` });
 
 export const ledgerScreen: typeof english = {
@@ -45,8 +46,13 @@ export const ledgerScreen: typeof english = {
     notProven: (count) => `Nicht bewiesen: ${entries(count)} mit Fehler`,
     fault: { altered: "verändert", missing: "fehlt", unsigned: "nicht signiert" },
     doubts: (count) => `${entries(count)} beiseitegelegt`,
+    photos: (proven, missing) =>
+      missing === 0
+        ? `${photos(proven)} bewiesen`
+        : `${photos(proven)} bewiesen, ${missing} nicht auf diesem Gerät`,
+    photosErased: (count) => `${photos(count)} auf Anordnung gelöscht`,
     save: "In eine Datei ausgeben",
-    saveNote: "Zeilen, die sich selbst beweisen: preen verify DATEI",
+    saveNote: "Einträge und die Fotos auf diesem Gerät: preen verify DATEI",
   },
   aside: {
     name: "Beiseitegelegt",
@@ -65,6 +71,8 @@ export const ledgerScreen: typeof english = {
       erased: "sein Inhalt wurde gelöscht",
       schema: "seine Form ist hier nicht bekannt",
       senseless: "er ergibt auf dem, was vorher steht, keinen Sinn",
+      bodyStillThere: "sein Inhalt wurde gelöscht und ist noch hier",
+      photoStillThere: "ein Foto von ihm wurde gelöscht und ist noch hier",
     },
     settle: "Diese erledigen",
     settleNote: "was sie sagen, ist neu geschrieben oder nicht geschehen",
@@ -94,6 +102,14 @@ export const ledgerScreen: typeof english = {
   erase: {
     name: "Inhalt löschen",
     note: "Der Eintrag bleibt, mit Prüfsumme und Signatur; was er sagt, ist für immer weg, hier und auf jedem Gerät, das davon hört.",
+    notePhotos: "Fotos, die kein anderer Eintrag nennt, gehen mit.",
+    notePhoto:
+      "Der Eintrag bleibt und was er sagt; das Foto ist für immer weg, hier, auf dem Server und auf jedem Gerät, das davon hört.",
+    what: "Was gelöscht wird",
+    whole: "was er sagt",
+    photo: (number) => `Foto ${number}`,
+    namePhoto: "Foto löschen",
+    holdPhotoLong: "Halten, um dieses Foto endgültig zu löschen",
     role: "Handelnd als",
     roleOf: { administrator: "Verwaltung", airworthiness: "Lufttüchtigkeitsbüro" },
     reason: "Rechtsgrund",

@@ -235,6 +235,7 @@ export const screens: Words["screens"] = {
       receipt: "Empfang durch den Server",
       "fork.decided": "Gabelung eines Schlüssels entschieden",
       erase: "Inhalt gelöscht",
+      "photo.erased": "Foto gelöscht",
       "aside.settled": "Beiseitegelegtes erledigt",
     },
   },

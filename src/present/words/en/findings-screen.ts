@@ -32,6 +32,7 @@ export const findingsScreen = {
     dropPhoto: (number: number) => `Leave photo ${number} out`,
     photoWorking: "The photo is made smaller …",
     photoKept: "On this device, scaled, without the place where it was taken",
+    photoErased: "This photo was erased by order",
     photoGone: "This photo is not on this device, and the server cannot be reached",
     when: "When was it seen?",
     whenHint: "empty: now. A time of day, yesterday, or a date",

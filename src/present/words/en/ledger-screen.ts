@@ -3,6 +3,7 @@ import { plural } from "../plural.ts";
 
 const entries = (count: number) => plural("en", count, { one: "1 entry", other: `${count} entries` });
 const months = (count: number) => plural("en", count, { one: "1 month", other: `${count} months` });
+const photos = (count: number) => plural("en", count, { one: "1 photo", other: `${count} photos` });
 const days = (count: number) => plural("en", count, { one: "1 day", other: `${count} days` });
 
 export const ledgerScreen = {
@@ -41,8 +42,11 @@ export const ledgerScreen = {
     notProven: (count: number) => `Not proven: ${entries(count)} at fault`,
     fault: { altered: "altered", missing: "missing", unsigned: "unsigned" },
     doubts: (count: number) => `${entries(count)} set aside`,
+    photos: (proven: number, missing: number) =>
+      missing === 0 ? `${photos(proven)} proven` : `${photos(proven)} proven, ${missing} not on this device`,
+    photosErased: (count: number) => `${photos(count)} erased by order`,
     save: "Export to a file",
-    saveNote: "lines that prove themselves: preen verify FILE",
+    saveNote: "entries, and the photos on this device: preen verify FILE",
   },
   aside: {
     name: "Set aside",
@@ -61,6 +65,8 @@ export const ledgerScreen = {
       erased: "its content was erased",
       schema: "its form is not known here",
       senseless: "it makes no sense on the record before it",
+      bodyStillThere: "its content was erased and is still here",
+      photoStillThere: "a photo of it was erased and is still here",
     } as Readonly<Record<string, string>>,
     settle: "Settle these",
     settleNote: "what they tell is written anew, or did not happen",
@@ -90,6 +96,14 @@ export const ledgerScreen = {
   erase: {
     name: "Erase what it says",
     note: "The entry stays, with its hash and signature; what it says is gone for good, here and on every device that hears of it.",
+    notePhotos: "Photos that no other entry names go with it.",
+    notePhoto:
+      "The entry stays and what it says; the photo is gone for good, here, on the server and on every device that hears of it.",
+    what: "What to erase",
+    whole: "what it says",
+    photo: (number: number) => `photo ${number}`,
+    namePhoto: "Erase the photo",
+    holdPhotoLong: "Hold to erase this photo for good",
     role: "Acting as",
     roleOf: { administrator: "administrator", airworthiness: "airworthiness office" },
     reason: "Legal reason",

@@ -234,6 +234,7 @@ export const screens = {
       receipt: "Receipt of the server",
       "fork.decided": "Fork of a key decided",
       erase: "Content erased",
+      "photo.erased": "Photo erased",
       "aside.settled": "Set-aside entries settled",
     } as Readonly<Record<string, string>>,
   },
