@@ -24,8 +24,10 @@ export function useRepeat(onPress: () => void) {
   }, [held]);
   const stop = () => setHeld(false);
   return {
-    onPointerDown: ({ button, isPrimary }: PointerEvent<HTMLElement>) => {
+    onPointerDown: ({ button, isPrimary, currentTarget, pointerId }: PointerEvent<HTMLElement>) => {
       if (button !== 0 || !isPrimary) return;
+      // What the press changes may move the button: the finger has not left it for that.
+      currentTarget.setPointerCapture(pointerId);
       pressed.current = true;
       onPress();
       setHeld(true);

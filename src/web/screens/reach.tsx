@@ -97,7 +97,6 @@ function Inside({ craft, desk, known, base }: InsideProps) {
         </p>
         {failed && <Notice kind="problem" title={map.failed} />}
         {drawn === null && !failed && <p className="quiet">{map.drawing}</p>}
-        {drawn !== null && <Legend drawn={drawn} />}
       </div>
       <div className="stack">
         <CallSteppers
@@ -112,6 +111,8 @@ function Inside({ craft, desk, known, base }: InsideProps) {
             { asked: "wind_deg", label: map.wind, unit: "°" },
           ]}
         />
+        {/* Under the steppers, which must not move while one is held: the list is as long as what binds. */}
+        {drawn !== null && <Legend drawn={drawn} />}
         {drawn !== null && <Bearings drawn={drawn} />}
       </div>
     </div>
