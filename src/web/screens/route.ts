@@ -4,7 +4,7 @@
 /** The screens of a machine in the order in which they are offered, those that are asked for together side by side. */
 export const craftScreenGroups = [
   ["standing", "call", "reach"],
-  ["walk", "findings", "levels", "loading", "power"],
+  ["walk", "findings", "levels", "fuel", "loading", "power"],
   ["weather", "crew", "custody", "handover"],
   ["runsOut", "flights", "office", "ledger"],
 ] as const;

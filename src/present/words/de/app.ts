@@ -16,6 +16,7 @@ export const app: typeof english = {
     walk: "Rundgang",
     findings: "Befunde",
     levels: "Stände",
+    fuel: "Kraftstoff",
     loading: "Beladung",
     power: "Leistung",
     call: "Einsatz",

@@ -1,4 +1,5 @@
 // Words of the reasons of reference calls (mass, power and fuel of an operation when no call is at hand) and of fuel.
+import type { TankBarCode } from "../../../core/fuel/tank-at.ts";
 import { displayNumber } from "../../../core/quantity/display.ts";
 import type { ReferenceReason, ReferenceRemedy } from "../en/reference.ts";
 import { kgOf } from "../load-told.ts";
@@ -24,7 +25,7 @@ const matters: Readonly<Record<string, string>> = {
 const samples: Readonly<Record<string, string>> = { water: "Wasser darin", particles: "Teilchen darin" };
 
 /** Was gegen einen Tank der Basis spricht: am Tank selbst, und bei Kraftstoff, der aus ihm kam. */
-export const tankBars: Readonly<Record<string, string>> = {
+export const tankBars: Readonly<Record<TankBarCode, string>> = {
   notDescribed: "diesen Tank hat niemand beschrieben",
   notInUse: "er ist außer Betrieb",
   sampleFailed: "seine Probe war nicht klar, oder Wasser wurde gefunden",
@@ -37,6 +38,11 @@ export const tankBars: Readonly<Record<string, string>> = {
   notSampledSinceDelivery: "er wurde nach der letzten Lieferung nicht geprüft",
   sampleOld: "seine Probe ist zu alt",
 };
+
+function barOf(told: Told): string {
+  const bar = textOf(told, "bar");
+  return Object.hasOwn(tankBars, bar) ? tankBars[bar as TankBarCode] : bar;
+}
 
 function litres(told: Told, name: string): string {
   const value = numberOf(told, name);
@@ -85,19 +91,13 @@ export const referenceReasons: Readonly<Record<ReferenceReason, (told: Told) => 
       phrase`${subject("Kraftstoff")} einer Sorte, die das Musterblatt nicht nennt: ${textOf(told, "grade")}`,
     ),
   "fuel.tankBarred": (told) =>
-    said(
-      phrase`${subject("Kraftstoff")} kam aus ${textOf(told, "tank")}`,
-      tankBars[textOf(told, "bar")] ?? textOf(told, "bar"),
-    ),
+    said(phrase`${subject("Kraftstoff")} kam aus ${textOf(told, "tank")}`, barOf(told)),
   "fuel.tankFailedSince": (told) =>
     said(
       phrase`${subject("Kraftstoff")} kam aus ${textOf(told, "tank")}, dessen nächste Probe nicht klar war`,
     ),
   "fuel.tankNotForUse": (told) =>
-    said(
-      phrase`${subject("Kein Kraftstoff")} aus ${textOf(told, "tank")} zurzeit`,
-      tankBars[textOf(told, "bar")] ?? textOf(told, "bar"),
-    ),
+    said(phrase`${subject("Kein Kraftstoff")} aus ${textOf(told, "tank")} zurzeit`, barOf(told)),
   "fuel.tankLow": (told) =>
     said(
       phrase`${subject("Der Vorrat")} in ${textOf(told, "tank")} ist gering`,

@@ -14,6 +14,7 @@ export const app = {
     walk: "Walk",
     findings: "Findings",
     levels: "Levels",
+    fuel: "Fuel",
     loading: "Loading",
     power: "Power",
     call: "Call",

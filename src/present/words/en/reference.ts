@@ -1,5 +1,6 @@
 // Words of the reasons of reference calls (mass, power and fuel of an operation when no call is at hand) and of fuel.
 import type { ReasonCode, RemedyCode } from "../../../core/facts/reason-codes.ts";
+import type { TankBarCode } from "../../../core/fuel/tank-at.ts";
 import { displayNumber } from "../../../core/quantity/display.ts";
 import { kgOf } from "../load-told.ts";
 import { phrase, subject } from "../phrase.ts";
@@ -27,7 +28,7 @@ const matters: Readonly<Record<string, string>> = {
 const samples: Readonly<Record<string, string>> = { water: "water in it", particles: "particles in it" };
 
 /** What stands against a tank of the base; at the tank, and of fuel that came from it. */
-export const tankBars: Readonly<Record<string, string>> = {
+export const tankBars: Readonly<Record<TankBarCode, string>> = {
   notDescribed: "nobody has described this tank",
   notInUse: "it is out of use",
   sampleFailed: "its sample was not clear, or water was found",
@@ -40,6 +41,11 @@ export const tankBars: Readonly<Record<string, string>> = {
   notSampledSinceDelivery: "it was not sampled after the last delivery",
   sampleOld: "its sample is out of date",
 };
+
+function barOf(told: Told): string {
+  const bar = textOf(told, "bar");
+  return Object.hasOwn(tankBars, bar) ? tankBars[bar as TankBarCode] : bar;
+}
 
 function litres(told: Told, name: string): string {
   const value = numberOf(told, name);
@@ -86,17 +92,11 @@ export const referenceReasons: Readonly<Record<ReferenceReason, (told: Told) => 
   "fuel.wrongGrade": (told) =>
     said(phrase`${subject("Fuel")} of a grade that the sheet does not list: ${textOf(told, "grade")}`),
   "fuel.tankBarred": (told) =>
-    said(
-      phrase`${subject("Fuel")} was taken from ${textOf(told, "tank")}`,
-      tankBars[textOf(told, "bar")] ?? textOf(told, "bar"),
-    ),
+    said(phrase`${subject("Fuel")} was taken from ${textOf(told, "tank")}`, barOf(told)),
   "fuel.tankFailedSince": (told) =>
     said(phrase`${subject("Fuel")} came from ${textOf(told, "tank")}, whose next sample was not clear`),
   "fuel.tankNotForUse": (told) =>
-    said(
-      phrase`${subject("No fuel")} from ${textOf(told, "tank")} now`,
-      tankBars[textOf(told, "bar")] ?? textOf(told, "bar"),
-    ),
+    said(phrase`${subject("No fuel")} from ${textOf(told, "tank")} now`, barOf(told)),
   "fuel.tankLow": (told) =>
     said(
       phrase`${subject("The stock")} in ${textOf(told, "tank")} is low`,
