@@ -55,7 +55,7 @@ test("an engineer records work with its date; a date ahead is not taken, and wha
   await dialog.getByRole("textbox", { name: "Done on" }).fill("2026-12-24");
   await dialog.getByRole("textbox", { name: "Licence or authorisation" }).fill("invented 66-1");
   await dialog.getByRole("button", { name: "Sign it" }).click();
-  await expect(dialog.getByText("doneInFuture", { exact: false })).toBeVisible();
+  await expect(dialog.getByText("done in the future", { exact: false })).toBeVisible();
   await expect(dialog.getByRole("textbox", { name: "Done on" })).toHaveValue("2026-12-24");
   await dialog.getByRole("textbox", { name: "Done on" }).fill("2026-11-25");
   await dialog.getByRole("button", { name: "Sign it" }).click();
@@ -130,10 +130,102 @@ test("the administrator replaces the minima by the operator's own figures, with 
   await page.getByRole("textbox", { name: "Issued or passed on" }).fill("2026-11-20");
   await page.getByRole("textbox", { name: "Last day it states, if it does" }).fill("2026-11-19");
   await page.getByRole("dialog").getByRole("button", { name: "Sign it" }).click();
-  await expect(page.getByText("expiresBeforeIssued", { exact: false })).toBeVisible();
+  await expect(page.getByText("expires before it was issued", { exact: false })).toBeVisible();
   await page.getByRole("textbox", { name: "Last day it states, if it does" }).fill("2027-11-30");
   await page.getByRole("dialog").getByRole("button", { name: "Sign it" }).click();
   await expect(page.getByText("last day 30 November 2027")).toBeVisible();
+});
+
+test("the administrator says what a kind of flying asks, what the table binds, the factors of the worksheet, hours and rest", async ({
+  context,
+}) => {
+  const page = await context.newPage();
+  await page.clock.setFixedTime(demoClock);
+  page.setDefaultTimeout(20_000);
+  await enterAs(page, "Vik", "/operator");
+  const dialog = page.getByRole("dialog").first();
+  const pick = async (label: RegExp, name: string | RegExp): Promise<void> => {
+    await dialog.getByRole("button", { name: label }).click();
+    await page.getByRole("dialog").last().getByRole("button", { name, exact: true }).click();
+  };
+  const type = (name: string, text: string): Promise<void> =>
+    dialog.getByRole("textbox", { name, exact: true }).fill(text);
+  const sign = async (): Promise<void> => {
+    await dialog.getByRole("button", { name: "Sign it" }).click();
+    await expect(page.getByRole("dialog")).toHaveCount(0);
+  };
+  const cite = "By which paragraph of which manual";
+
+  await page.getByRole("button", { name: "Set what a kind of flying asks of its crew" }).click();
+  await pick(/^Kind of flying/u, /^Transfer/u);
+  await dialog.getByRole("checkbox", { name: "minutes by instruments" }).check({ force: true });
+  await dialog.getByRole("checkbox", { name: "instrument rating" }).check({ force: true });
+  await sign();
+  await expect(page.getByText("minutes by instruments, instrument rating").last()).toBeVisible();
+
+  await page.getByRole("button", { name: "Ask more recent flying than the rule set" }).click();
+  await pick(/^Recent flying/u, "landings");
+  await type("How many are needed", "2");
+  await type("within days", "200");
+  await type(cite, "OM D 2 (invented)");
+  await sign();
+  await expect(page.getByText("2 landings within 200 days")).toBeVisible();
+
+  await page.getByRole("button", { name: "Set the worksheet of risk" }).click();
+  for (const [group, words] of [
+    ["the flight", "Terrain"],
+    ["the people", "Sleep"],
+    ["the weather", "Cloud"],
+  ] as const) {
+    await choose(page, "Group of the factor", group);
+    await type("The factor in words", words);
+    await type("Scored up to", "5");
+    await dialog.getByRole("button", { name: "Add the factor" }).click();
+  }
+  await type("The management releases above a sum of", "8");
+  await type(cite, "OM A 8.9 (invented)");
+  await sign();
+  await expect(
+    page.getByText("Worksheet of risk: 3 factors, released by the management above 8"),
+  ).toBeVisible();
+
+  await page.getByRole("button", { name: "Say what the table of minima binds" }).click();
+  await pick(/^Kind of flying/u, /^Transfer/u);
+  await choose(page, "The table binds it", "yes");
+  await choose(page, "Performance class", "1");
+  await type("Visibility of the airspace (m)", "5000");
+  await type(cite, "OM A 8.1 (invented)");
+  await sign();
+  await expect(page.getByText(/^The table binds: .*transfer/iu)).toBeVisible();
+
+  await page.getByRole("button", { name: "State hours in command" }).click();
+  await pick(/^Person/u, "Ravn");
+  await type("On, or until", "2026-11-20");
+  await type("In command, all", "1200");
+  await type("In command of helicopters", "1300");
+  await type("In an environment like this one", "700");
+  await type("In command by night and by sight", "90");
+  await choose(page, "Came to command as a co-pilot of HEMS flights", "no");
+  await dialog.getByRole("button", { name: "Sign it" }).click();
+  await expect(dialog.getByText("more hours of a part than of the whole", { exact: false })).toBeVisible();
+  await expect(dialog.getByRole("textbox", { name: "In command of helicopters" })).toHaveValue("1300");
+  await type("In command of helicopters", "1100");
+  await sign();
+  await expect(page.getByText("Ravn: hours as of 20 November 2026")).toBeVisible();
+
+  await page.getByRole("button", { name: "Record a rest" }).click();
+  await pick(/^Person/u, "Ravn");
+  await type("Rest from, date", "2026-11-23");
+  await type("Rest from, time", "24:00");
+  await type("Rest until, date", "2026-11-24");
+  await type("Rest until, time", "20:00");
+  await expect(dialog.getByText("“24:00” is no time of day", { exact: false })).toBeVisible();
+  await type("Rest from, time", "18:00");
+  await type("Rest until, date", "2026-12-24");
+  await dialog.getByRole("button", { name: "Sign it" }).click();
+  await expect(dialog.getByText("the rest is not over", { exact: false })).toBeVisible();
+  await type("Rest until, date", "2026-11-24");
+  await sign();
 });
 
 test("office and operator fit every size in every light", async ({ page }) => {

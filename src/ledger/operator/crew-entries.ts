@@ -75,7 +75,7 @@ export function crewEntriesFor<State extends WithCrew>() {
   const rest = entryType<State, z.infer<typeof restShape>>(
     { type: "rest.recorded", tv: 1, critical: true, roles: keepers },
     restShape,
-    (state, { replaces: replaced, from, until, person }, { id, by, at_ms }) => {
+    (state, { replaces: replaced, from, until, person, at }, { id, by, at_ms }) => {
       const [from_ms, until_ms] = [instantToMs(from), instantToMs(until)];
       if (until_ms <= from_ms) return refuse("endsBeforeItBegins", "until", until, `later than ${from}`);
       if (until_ms > at_ms + 5 * minute_ms)
@@ -85,7 +85,7 @@ export function crewEntriesFor<State extends WithCrew>() {
           until,
           `at most ${msToInstant(at_ms)}: rest counts when it is over`,
         );
-      const said = { entry: id, by, at_ms, person, from_ms, until_ms };
+      const said = { entry: id, by, at_ms: instantToMs(at), person, from_ms, until_ms };
       return withCrew(state, { rests: beside(state.crew.rests, replaced, said) });
     },
   );
@@ -234,7 +234,7 @@ const experienceShape = z.strictObject({
   at: instant,
   replaces,
 });
-const restShape = z.strictObject({ person: personId, from: instant, until: instant, replaces });
+const restShape = z.strictObject({ person: personId, from: instant, until: instant, at: instant, replaces });
 const hoursStated = z.number().min(0).max(50_000);
 const commandShape = z.strictObject({
   person: personId,

@@ -5,16 +5,17 @@ import type { PaperKind } from "../../core/facts/crew.ts";
 import { ChoiceRow } from "../parts/choice-row.tsx";
 import { Field } from "../parts/field.tsx";
 import { Picker } from "../parts/picker.tsx";
-import { useLocale } from "../parts/words.tsx";
 import { useApp, useSnapshot } from "./app-context.tsx";
 import { DateField } from "./date-field.tsx";
+import { OperationPicker } from "./operation-picker.tsx";
+import { standingFlying } from "./operator-rules.ts";
 import type { OperatorFormProps } from "./operator.tsx";
 import { SignFoot } from "./sign-foot.tsx";
 import { useOfficeWords } from "./use-office-words.ts";
 import { useTyped } from "./use-typed.ts";
 import type { Typed } from "./use-typed.ts";
 
-function PersonPicker({
+export function PersonPicker({
   value,
   onChoose,
 }: {
@@ -181,6 +182,7 @@ export function CrewRulesForm({ onDone }: OperatorFormProps) {
   const typed = useTyped();
   const [ruleSet, setRuleSet] = useState<"eu" | "us" | null>(null);
   const [single, setSingle] = useState<"yes" | "no" | null>(null);
+  const [usDuty, setUsDuty] = useState<"267" | "271" | null>(null);
   const standing = operator.state.crew.rules;
   const cite = typed.text("cite").trim();
   const [duty_h, rest_h] = [typed.number("duty"), typed.number("rest")];
@@ -191,12 +193,15 @@ export function CrewRulesForm({ onDone }: OperatorFormProps) {
   const needsDuty = ruleSet !== "us";
   const isWhole =
     ruleSet !== null &&
+    (ruleSet === "eu" || usDuty !== null) &&
     single !== null &&
     cite !== "" &&
     !isHoistBroken &&
     (!needsDuty || (duty_h !== null && rest_h !== null));
-  // What operations ask is kept as it stood: a form that leaves it out must not loosen it.
+  // What the form does not state is kept as it stood: leaving it out must not loosen it.
   const asks = standing.flatMap((rules) => rules.asks);
+  const stricter = standing.flatMap((rules) => rules.stricter);
+  const hoistKept = standing.find((rules) => rules.hoist !== null)?.hoist ?? null;
   return (
     <div className="stack">
       <ChoiceRow
@@ -208,6 +213,18 @@ export function CrewRulesForm({ onDone }: OperatorFormProps) {
         value={ruleSet}
         onChoose={setRuleSet}
       />
+      {ruleSet === "us" && (
+        <ChoiceRow
+          name={words.usDuty}
+          choices={[
+            { value: "267", label: "14 CFR 135.267" },
+            { value: "271", label: "14 CFR 135.271" },
+          ]}
+          value={usDuty}
+          onChoose={setUsDuty}
+          width="long"
+        />
+      )}
       <NumberFields
         typed={typed}
         names={{
@@ -243,8 +260,9 @@ export function CrewRulesForm({ onDone }: OperatorFormProps) {
                   night: { need: nightNeed, days: nightDays },
                   cite,
                 }
-              : null,
-            usDuty: "267",
+              : hoistKept,
+            usDuty: usDuty ?? "267",
+            stricter,
             asks: asks.map(({ operation, recency, papers }) => ({
               operation,
               recency: recencyKinds.filter((kind) => recency.includes(kind)),
@@ -262,11 +280,10 @@ export function CrewRulesForm({ onDone }: OperatorFormProps) {
 export function FlyingForm({ onDone }: OperatorFormProps) {
   const { device } = useApp();
   const { operator: words, office } = useOfficeWords();
-  const { operator, craft } = useSnapshot();
+  const { operator } = useSnapshot();
   const typed = useTyped();
   const [lapse, setLapse] = useState<"forbidden" | "pointedOut" | null>(null);
   const [water, setWater] = useState<string | null>(null);
-  const { language } = useLocale();
   const standing = operator.state.flightRules;
   const cite = typed.text("cite").trim();
   const tolerance_h = typed.number("tolerance");
@@ -274,7 +291,7 @@ export function FlyingForm({ onDone }: OperatorFormProps) {
   const [seaStateAtMost, suitsBelow_C, raftPlaces, stands_min] = figures;
   const hasWater = water !== null && figures.every((value) => value !== null);
   const isWaterBroken = !hasWater && (water !== null || figures.some((value) => value !== null));
-  const named = craft.flatMap(({ sheet }) => sheet?.operations ?? []);
+  const kept = standingFlying(standing);
   const isWhole = tolerance_h !== null && lapse !== null && cite !== "" && !isWaterBroken;
   return (
     <div className="stack">
@@ -288,15 +305,8 @@ export function FlyingForm({ onDone }: OperatorFormProps) {
           stands: `${words.stands} (min)`,
         }}
       />
-      <Picker
-        label={words.overWaterFor}
-        choices={[...new Set(named.map(({ id }) => id))].map((id) => ({
-          id,
-          name: named.find((one) => one.id === id)?.name[language] ?? id,
-        }))}
-        value={water}
-        onChoose={setWater}
-      />
+      <OperationPicker label={words.overWaterFor} value={water} onChoose={setWater} />
+      {kept.overWater !== null && <p className="small quiet">{words.overWaterKept}</p>}
       <ChoiceRow
         name={words.lapse}
         choices={[
@@ -313,10 +323,10 @@ export function FlyingForm({ onDone }: OperatorFormProps) {
         onSign={() =>
           device.sign(operator.ledger, "flightRules.set", {
             meter: { tolerance_h, cite },
-            worksheet: standing.find(({ worksheet }) => worksheet !== null)?.worksheet ?? null,
+            worksheet: kept.worksheet,
             overWater: hasWater
               ? { operations: [water], seaStateAtMost, suitsBelow_C, raftPlaces, stands_min, cite }
-              : null,
+              : kept.overWater,
             lapseInFlight: lapse,
             replaces: standing.map(({ entry }) => entry),
           })

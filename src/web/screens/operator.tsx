@@ -15,20 +15,41 @@ import { useLocale } from "../parts/words.tsx";
 import { useNames, useSnapshot } from "./app-context.tsx";
 import { Frame } from "./frame.tsx";
 import { BornForm, CrewRulesForm, ExperienceForm, FlyingForm, PaperForm } from "./operator-forms.tsx";
-import { ConfirmMinimaForm, ReplaceMinimaForm } from "./operator-minima.tsx";
+import { ApplyMinimaForm, ConfirmMinimaForm, ReplaceMinimaForm } from "./operator-minima.tsx";
+import { CommandForm, RestForm } from "./operator-people-forms.tsx";
+import { AsksForm, StricterForm, WorksheetForm } from "./operator-rules-forms.tsx";
 import { useOfficeWords } from "./use-office-words.ts";
 
 export type OperatorFormProps = { readonly onDone: () => void };
-type Doing = "paper" | "born" | "experience" | "rules" | "flying" | "confirm" | "replace";
+type Doing =
+  | "paper"
+  | "born"
+  | "experience"
+  | "rest"
+  | "command"
+  | "rules"
+  | "asks"
+  | "stricter"
+  | "flying"
+  | "worksheet"
+  | "confirm"
+  | "replace"
+  | "apply";
 
 const forms: Readonly<Record<Doing, (props: OperatorFormProps) => ReactNode>> = {
   paper: PaperForm,
   born: BornForm,
   experience: ExperienceForm,
+  rest: RestForm,
+  command: CommandForm,
   rules: CrewRulesForm,
+  asks: AsksForm,
+  stricter: StricterForm,
   flying: FlyingForm,
+  worksheet: WorksheetForm,
   confirm: ConfirmMinimaForm,
   replace: ReplaceMinimaForm,
+  apply: ApplyMinimaForm,
 };
 
 export function OperatorScreen() {
@@ -42,10 +63,16 @@ export function OperatorScreen() {
     paper: words.paper,
     born: words.born,
     experience: words.experience,
+    rest: words.recordRest,
+    command: words.stateCommand,
     rules: words.setRules,
+    asks: words.setAsks,
+    stricter: words.setStricter,
     flying: words.setFlying,
+    worksheet: words.setWorksheet,
     confirm: words.confirm,
     replace: words.replace,
+    apply: words.apply,
   };
   const button = (one: Doing, may: boolean) => (
     <Button onPress={() => setDoing(one)} {...(may ? {} : { why: words.needsRole })}>
@@ -60,13 +87,19 @@ export function OperatorScreen() {
         <Minima />
         {button("confirm", isAdministrator)}
         {button("replace", isAdministrator)}
+        {button("apply", isAdministrator)}
         <Rules />
         {button("rules", isAdministrator)}
+        {button("asks", isAdministrator)}
+        {button("stricter", isAdministrator)}
         {button("flying", isAdministrator)}
+        {button("worksheet", isAdministrator)}
         <Papers />
         {button("paper", isKeeper)}
         {button("born", isKeeper)}
         {button("experience", isKeeper)}
+        {button("command", isKeeper)}
+        {button("rest", isKeeper)}
       </div>
       <Sheet title={doing === null ? "" : titles[doing]} open={doing !== null} onClose={() => setDoing(null)}>
         {Form !== null && <Form onDone={() => setDoing(null)} />}
@@ -160,8 +193,14 @@ function Minima() {
 function Rules() {
   const { operator: words } = useOfficeWords();
   const { language } = useLocale();
-  const { operator } = useSnapshot();
+  const { craft, operator } = useSnapshot();
   const { crew, flightRules } = operator.state;
+  const names = useNames(craft[0] ?? null);
+  const asked = crew.rules.flatMap(({ entry, asks }) => asks.map((one) => ({ entry, ...one })));
+  const stricter = crew.rules.flatMap(({ entry, stricter: own }) => own.map((one) => ({ entry, ...one })));
+  const worksheets = flightRules.flatMap(({ entry, worksheet }) =>
+    worksheet === null ? [] : [{ entry, ...worksheet }],
+  );
   return (
     <section className="stack">
       <h2 className="heading-small">{words.rules}</h2>
@@ -177,6 +216,33 @@ function Rules() {
         meter === null ? null : (
           <p key={entry}>{words.flyingNow(displayNumber(meter.tolerance_h, 2, "both", language))}</p>
         ),
+      )}
+      {asked.length + stricter.length + worksheets.length > 0 && (
+        <ul className="rows">
+          {asked.map(({ entry, operation, recency, papers }) => (
+            <li key={`${entry} ${operation}`}>
+              {names.title("operation", operation)}
+              <span className="reason-detail">
+                {[
+                  ...recency.map((kind) => words.recencies[kind]),
+                  ...papers.map((paper) => words.papers[paper]),
+                ].join(", ")}
+              </span>
+            </li>
+          ))}
+          {stricter.map(({ entry, recency, need, days, cite }) => (
+            <li key={`${entry} ${recency} ${need} ${days}`}>
+              {words.stricterNow(words.recencies[recency], String(need), String(days))}
+              <span className="reason-detail">{cite}</span>
+            </li>
+          ))}
+          {worksheets.map(({ entry, factors, releaseAbove, cite }) => (
+            <li key={entry}>
+              {words.worksheetNow(String(factors.length), String(releaseAbove))}
+              <span className="reason-detail">{cite}</span>
+            </li>
+          ))}
+        </ul>
       )}
     </section>
   );
@@ -220,6 +286,24 @@ function Papers() {
           },
         ]}
       />
+      <ul className="rows">
+        {crew.commands.map(
+          ({ entry, person, on, pic_h, helicopterPic_h, similar_h, nightPic_h, asCoPilot }) => (
+            <li key={entry}>
+              {words.commandNow(names.person(person), dateLong(on, locale))}
+              <span className="reason-detail">
+                {[
+                  ...Object.entries({ pic_h, helicopterPic_h, similar_h, nightPic_h }).map(
+                    ([figure, hours]) =>
+                      `${words.command[figure as keyof typeof words.command]} ${displayNumber(hours, 0, "lower", locale.language)} h`,
+                  ),
+                  ...(asCoPilot ? [words.asCoPilotShort] : []),
+                ].join("; ")}
+              </span>
+            </li>
+          ),
+        )}
+      </ul>
     </section>
   );
 }

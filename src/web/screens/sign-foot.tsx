@@ -1,5 +1,6 @@
 // The foot of a form that is signed: what is missing, what the record did not take and why, and the button.
 import { useState } from "react";
+import { own } from "../../core/facts/own.ts";
 import type { SignRefusal } from "../device/model.ts";
 import { Button } from "../parts/button.tsx";
 import { Notice } from "../parts/notice.tsx";
@@ -25,7 +26,12 @@ export function SignFoot({ label, why, onSign, onDone }: SignFootProps) {
     <>
       {refused !== null && (
         <Notice
-          title={words.refused(refused.code, refused.path, refused.found, refused.wanted)}
+          title={words.refused(
+            own(words.refusals, refused.code) ?? refused.code,
+            refused.path,
+            refused.found,
+            refused.wanted,
+          )}
           kind="problem"
         />
       )}
