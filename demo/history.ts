@@ -90,9 +90,10 @@ function believableValue(gauge: Gauge, oat_C: number, random: Random): number {
 }
 
 /** What a counter shows; null for a gauge that is not one. */
-function countedValue(gauge: string, { flown_h }: Chapter["hours"]): number | null {
-  if (gauge === "airframeHours") return Number(flown_h.toFixed(1));
-  return gauge === "hoistCycles" ? Math.floor(flown_h / 3) : null;
+function countedValue(gauge: string, chapter: Chapter): number | null {
+  if (gauge === "airframeHours") return Number(chapter.hours.flown_h.toFixed(1));
+  // No flight of the history hoists: the meter stands where the balance was signed.
+  return gauge === "hoistCycles" ? (stateOf(chapter).due.bases[0]?.counters.hoistCycles ?? 0) : null;
 }
 
 function limitsAt(gauge: Gauge, oat_C: number): { readonly low: number; readonly high: number } {
@@ -135,7 +136,7 @@ export function draftOf(
     for (const closure of item.closes ?? []) closures[closure] = "closed";
     const gauge = sheet.gauges.find(({ id }) => id === item.reads);
     if (gauge === undefined) continue;
-    const drawn = countedValue(gauge.id, hours) ?? believableValue(gauge, oat_C, random);
+    const drawn = countedValue(gauge.id, chapter) ?? believableValue(gauge, oat_C, random);
     const value = Number((gauges.read(gauge, oat_C) ?? drawn).toFixed(4));
     const temperature = needsBottle(gauge) ? { oat_C, bottle_C: oat_C } : { oat_C };
     readings[gauge.id] = {

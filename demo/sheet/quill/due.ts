@@ -143,6 +143,12 @@ export const components: Sheet["components"] = [
     equipment: "hoist",
     takesAway: ["hoist"],
   }),
+  part("hoistHook", "25", t("hoist hook", "Windenhaken"), one("end of the cable", "Seilende"), {
+    overhaul: { hoistCycles: 750, calendar_months: 24 },
+    dated: true,
+    equipment: "hoist",
+    takesAway: ["hoist"],
+  }),
   part("floatBottle", "32", t("float bottle", "Schwimmerflasche"), one("belly", "Rumpfunterseite"), {
     overhaul: { calendar_months: 60 },
     dated: true,

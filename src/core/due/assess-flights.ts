@@ -2,8 +2,8 @@
 //
 //   underway           a flight that took off and is not logged: blocks (CAT.GEN.MPA.105; 14 CFR 135.65: written at its end)
 //   exceedanceNotSaid  nobody answered whether a limit was exceeded: unknown. What was exceeded stands among the events
-//   meterFell          the hour meter shows less than it did: unknown, until a new base is signed with a reason
-//   meterDiffers       meter and record differ by more than the operator's tolerance: unknown, until the same
+//   meterFell          a meter (hours, or counts where the sheet names one) shows less than it did: unknown, until a new base is signed with a reason
+//   meterDiffers       meter and record differ by more than the tolerance of its kind: unknown, until the same
 //   notReconciled      the day of the last flight is over and the meter was not read after it: advises (common practice)
 //   worksheetDue       US: no worksheet of risk signed since the last landing: advises while the craft stands by, as a launch
 //                      walk does; a call is not acceptable without it (reach/call-rules.ts)
@@ -20,7 +20,8 @@ import type { OperatorSettings, Situation } from "../facts/situation.ts";
 import { riskLacks } from "../rules/risk-worksheet.ts";
 import type { RiskLack, RiskWorksheet } from "../rules/risk-worksheet.ts";
 import type { Sheet } from "../sheet/schema.ts";
-import { meterRead } from "./hour-meter.ts";
+import { metersRead } from "./hour-meter.ts";
+import type { MeterRead } from "./hour-meter.ts";
 
 type Parts = Pick<Reason, "effect"> & Partial<Reason> & { readonly code: ReasonCode; readonly cite: string };
 
@@ -44,21 +45,27 @@ export function meterTolerance(rules: readonly FlightRules[] = []): number {
 }
 
 function meterReasons(sheet: Sheet, state: CraftState, { settings }: Situation): Reason[] {
-  const read = meterRead(sheet, state, meterTolerance(settings.flightRules));
-  if (read === null) return [];
+  const meters = metersRead(sheet, state, meterTolerance(settings.flightRules));
+  return meters.flatMap((meter) => reasonsOfMeter(meter, state, settings));
+}
+
+function reasonsOfMeter(
+  { counter, fell, latest }: MeterRead,
+  state: CraftState,
+  settings: OperatorSettings,
+): Reason[] {
   const remedy = { code: "flight.reconcile", clearance: "someone" } as const;
   const cite = "M.A.305; counters reconciled daily (common practice)";
-  const fallen = read.fell.map(({ reading, from }) =>
+  const fallen = fell.map(({ reading, from }) =>
     reasonOf({
       code: "flight.meterFell",
       effect: "unknown",
       cite,
       remedy,
       evidence: [from.entry, reading.entry],
-      facts: { read_h: reading.value, before_h: from.value },
+      facts: { counter, read: reading.value, before: from.value },
     }),
   );
-  const { latest } = read;
   const differing =
     latest?.differs === true
       ? [
@@ -68,11 +75,13 @@ function meterReasons(sheet: Sheet, state: CraftState, { settings }: Situation):
             cite,
             remedy,
             evidence: [latest.reading.entry],
-            facts: { read_h: latest.reading.value, counted_h: latest.counted_h },
+            facts: { counter, read: latest.reading.value, counted: latest.counted },
           }),
         ]
       : [];
-  const landed_ms = Math.max(...state.flights.map(({ on_ms }) => on_ms));
+  // Hours grow with every flight; what is counted one by one is read again once a flight added to it.
+  const adding = state.flights.filter((flight) => counter === "flightHours_h" || flight[counter] !== 0);
+  const landed_ms = Math.max(...adding.map(({ on_ms }) => on_ms));
   const base_ms = Math.max(...state.due.bases.map(({ at_ms }) => at_ms));
   const isOpen = landed_ms > base_ms && (latest === null || latest.reading.at_ms < landed_ms);
   const late = isOpen
@@ -83,7 +92,7 @@ function meterReasons(sheet: Sheet, state: CraftState, { settings }: Situation):
           cite,
           from_ms: endOfDayAt(landed_ms, settings.zone),
           remedy: { code: "flight.readMeter", clearance: "minute" },
-          facts: { landed_ms },
+          facts: { counter, landed_ms },
         }),
       ]
     : [];

@@ -44,7 +44,7 @@ export function flightDraft(sheet: Sheet, state: CraftState, now_ms: number): Fl
     return facts.length > 0 && facts.every(({ installed }) => !installed);
   });
   const latest = meterRead(sheet, state, 0)?.latest;
-  const moved_h = latest?.counted_h == null ? null : latest.reading.value - latest.counted_h;
+  const moved_h = latest?.counted == null ? null : latest.reading.value - latest.counted;
   return {
     begun,
     off_ms: begun === null ? null : { value: begun.off_ms, from },

@@ -75,7 +75,7 @@ describe("the hour meter", () => {
     const [reason] = assessFlights(sheet, state, situation(morning_ms + 5 * hour_ms)).filter(
       ({ code }) => code === "flight.meterFell",
     );
-    expect(reason).toMatchObject({ facts: { read_h: 100.9, before_h: 101 } });
+    expect(reason).toMatchObject({ facts: { counter: "flightHours_h", read: 100.9, before: 101 } });
     expect(reason?.evidence).toHaveLength(2);
     // An engineer's word on the mistyped one leaves it out, and nothing fell.
     const wrong = state.readings["meter"]![1]!.entry;
@@ -96,6 +96,43 @@ describe("the hour meter", () => {
     expect(judge(craft(flown, [read(morning_ms + 3 * hour_ms, 101)]), {}, morning_ms + 30 * hour_ms)).toEqual(
       [],
     );
+  });
+});
+
+describe("a meter of what is counted one by one", () => {
+  const [hours] = sheet.gauges.filter(({ id }) => id === "meter");
+  const counting = {
+    ...sheet,
+    gauges: [
+      ...sheet.gauges,
+      { ...hours!, id: "starts", unit: "count" as const, step: 1, counter: "starts" as const },
+    ],
+  };
+  const flown = [flight(morning_ms + hour_ms, 1, { starts: 2 })];
+  const starts = (value: number, hour: number): ReadingFact => ({
+    ...read(morning_ms + hour * hour_ms, value),
+    gauge: "starts",
+    unit: "count",
+  });
+  const told = (readings: readonly ReadingFact[], at_ms = morning_ms + 5 * hour_ms) => {
+    const state: CraftState = {
+      ...based(morning_ms, { flightHours_h: 100, starts: 40 }, flown),
+      readings: { meter: [read(morning_ms + 3 * hour_ms, 101)], starts: readings },
+    };
+    return assessFlights(counting, state, situation(at_ms, { flightRules: [rules] })).map(
+      ({ code, facts }) => [code, facts["counter"]],
+    );
+  };
+
+  test("agrees only when it shows what was counted: the operator's tolerance is one of hours", () => {
+    expect(told([starts(42, 3)])).toEqual([]);
+    expect(told([starts(41, 3)])).toEqual([["flight.meterDiffers", "starts"]]);
+    expect(told([starts(43, 3)])).toEqual([["flight.meterDiffers", "starts"]]);
+  });
+
+  test("that runs backwards is not known, and one not read after a flight that added to it is missed", () => {
+    expect(told([starts(42, 3), starts(40, 4)])).toContainEqual(["flight.meterFell", "starts"]);
+    expect(told([], morning_ms + 30 * hour_ms)).toEqual([["flight.notReconciled", "starts"]]);
   });
 });
 

@@ -96,6 +96,12 @@ export const gaugeSchema = z.strictObject({
   counts_h: time_h
     .exactOptional()
     .describe("A reading counts so long; until the end of the day on which it was taken if left out"),
+  counter: z
+    .enum(["flightHours_h", "landings", "starts", "hoistCycles"])
+    .exactOptional()
+    .describe(
+      "Which of the craft's counters a counter shows; flight hours for the first in hours, if left out",
+    ),
   perLitre: z
     .number()
     .gt(0)

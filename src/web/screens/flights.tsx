@@ -3,7 +3,7 @@
 import { Fragment, useState } from "react";
 import { countersNow } from "../../core/due/counters.ts";
 import { meterTolerance } from "../../core/due/assess-flights.ts";
-import { meterRead } from "../../core/due/hour-meter.ts";
+import { hourMeterOf, meterRead } from "../../core/due/hour-meter.ts";
 import type { FlightFact } from "../../core/facts/craft.ts";
 import { counterNames } from "../../core/facts/due.ts";
 import { displayNumber } from "../../core/quantity/display.ts";
@@ -164,7 +164,7 @@ function Totals({ craft, onRead }: CraftProps & { readonly onRead: () => void })
           </dl>
           <p className="small quiet">
             {words.totalsBy(time(base.at_ms))}
-            {latest?.counted_h == null ? "" : `; ${words.meterCounted(figure(latest.counted_h))}`}
+            {latest?.counted == null ? "" : `; ${words.meterCounted(figure(latest.counted))}`}
           </p>
         </>
       )}
@@ -178,7 +178,7 @@ function ReadMeter({ craft, onDone }: CraftProps & { readonly onDone: () => void
   const { flights: words } = useOfficeWords();
   const { language } = useLocale();
   const [typed, setTyped] = useState("");
-  const meter = craft.sheet?.gauges.find(({ kind, unit }) => kind === "counter" && unit === "h");
+  const meter = craft.sheet === null ? undefined : hourMeterOf(craft.sheet);
   const scale = { decimals: 2, lowest: 0, highest: meter?.plausible.high ?? 100_000 };
   const { value, issue } = readTypedNumber(typed, scale, language);
   const save = async () => {

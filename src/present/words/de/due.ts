@@ -34,11 +34,6 @@ function left(told: Told): string {
   return value < 0 ? `${shown} ${counter(told)} darüber` : `noch ${shown} ${counter(told)}`;
 }
 
-const hoursOf = (told: Told, name: string): string => {
-  const value = numberOf(told, name);
-  return value === null ? "nicht bekannt" : `${displayNumber(value, 2, "both", told.locale.language)} h`;
-};
-
 const clock = (told: Told, name: string): string => {
   const at_ms = numberOf(told, name);
   return at_ms === null ? "zu unbekannter Zeit" : timeSeenFrom(told.now_ms, at_ms, told.locale);
@@ -56,6 +51,20 @@ const lastDay = (told: Told): string =>
   typeof told.reason.facts["lastDay"] === "string"
     ? `letzter Tag ${dateOf(told, "lastDay")}`
     : "letzter Tag nicht vermerkt";
+
+const meters: Readonly<Record<string, string>> = {
+  flightHours_h: "Der Stundenzähler",
+  landings: "Der Landungszähler",
+  starts: "Der Anlasszähler",
+  hoistCycles: "Der Zähler der Windenzyklen",
+};
+const meterOf = (told: Told): string => meters[textOf(told, "counter")] ?? "Der Zähler";
+function metered(told: Told, name: string): string {
+  const value = numberOf(told, name);
+  if (value === null) return "?";
+  const isHours = textOf(told, "counter") === "flightHours_h";
+  return `${displayNumber(value, isHours ? 2 : 0, "both", told.locale.language)}${isHours ? " h" : ""}`;
+}
 
 export const dueReasons: Readonly<Record<DueReason, (told: Told) => Said>> = {
   "finding.deferralUnconfirmed": (told) =>
@@ -122,17 +131,17 @@ export const dueReasons: Readonly<Record<DueReason, (told: Told) => Said>> = {
     ),
   "flight.meterFell": (told) =>
     said(
-      phrase`${subject("Der Stundenzähler")} zeigt weniger als zuvor`,
-      `${hoursOf(told, "read_h")} nach ${hoursOf(told, "before_h")}`,
+      phrase`${subject(meterOf(told))} zeigt weniger als zuvor`,
+      `${metered(told, "read")} nach ${metered(told, "before")}`,
     ),
   "flight.meterDiffers": (told) =>
     said(
-      phrase`${subject("Stundenzähler und Flugbuch")} weichen voneinander ab`,
-      `Zähler ${hoursOf(told, "read_h")}, Flugbuch ${hoursOf(told, "counted_h")}`,
+      phrase`${subject(meterOf(told))} und das Flugbuch weichen voneinander ab`,
+      `Zähler ${metered(told, "read")}, Flugbuch ${metered(told, "counted")}`,
     ),
   "flight.notReconciled": (told) =>
     said(
-      phrase`${subject("Der Stundenzähler")} wurde nach dem letzten Flug nicht abgelesen`,
+      phrase`${subject(meterOf(told))} wurde nach dem letzten Flug nicht abgelesen`,
       `gelandet ${clock(told, "landed_ms")}`,
     ),
   "flight.worksheetDue": () => said(phrase`${subject("Der Risikobogen")} ist vor dem Flug auszufüllen`),

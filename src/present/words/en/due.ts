@@ -34,11 +34,6 @@ function left(told: Told): string {
   return value < 0 ? `${shown} ${counter(told)} past` : `${shown} ${counter(told)} left`;
 }
 
-const hoursOf = (told: Told, name: string): string => {
-  const value = numberOf(told, name);
-  return value === null ? "not known" : `${displayNumber(value, 2, "both", told.locale.language)} h`;
-};
-
 const clock = (told: Told, name: string): string => {
   const at_ms = numberOf(told, name);
   return at_ms === null ? "at an unknown time" : timeSeenFrom(told.now_ms, at_ms, told.locale);
@@ -56,6 +51,20 @@ const lastDay = (told: Told): string =>
   typeof told.reason.facts["lastDay"] === "string"
     ? `last day ${dateOf(told, "lastDay")}`
     : "last day not recorded";
+
+const meters: Readonly<Record<string, string>> = {
+  flightHours_h: "The hour meter",
+  landings: "The meter of landings",
+  starts: "The meter of starts",
+  hoistCycles: "The meter of hoist cycles",
+};
+const meterOf = (told: Told): string => meters[textOf(told, "counter")] ?? "The meter";
+function metered(told: Told, name: string): string {
+  const value = numberOf(told, name);
+  if (value === null) return "?";
+  const isHours = textOf(told, "counter") === "flightHours_h";
+  return `${displayNumber(value, isHours ? 2 : 0, "both", told.locale.language)}${isHours ? " h" : ""}`;
+}
 
 export const dueReasons: Readonly<Record<DueReason, (told: Told) => Said>> = {
   "finding.deferralUnconfirmed": (told) =>
@@ -113,17 +122,17 @@ export const dueReasons: Readonly<Record<DueReason, (told: Told) => Said>> = {
     ),
   "flight.meterFell": (told) =>
     said(
-      phrase`${subject("The hour meter")} shows less than before`,
-      `${hoursOf(told, "read_h")} after ${hoursOf(told, "before_h")}`,
+      phrase`${subject(meterOf(told))} shows less than before`,
+      `${metered(told, "read")} after ${metered(told, "before")}`,
     ),
   "flight.meterDiffers": (told) =>
     said(
-      phrase`${subject("The hour meter")} and the flight log differ`,
-      `meter ${hoursOf(told, "read_h")}, log ${hoursOf(told, "counted_h")}`,
+      phrase`${subject(meterOf(told))} and the flight log differ`,
+      `meter ${metered(told, "read")}, log ${metered(told, "counted")}`,
     ),
   "flight.notReconciled": (told) =>
     said(
-      phrase`${subject("The hour meter")} was not read after the last flight`,
+      phrase`${subject(meterOf(told))} was not read after the last flight`,
       `landed ${clock(told, "landed_ms")}`,
     ),
   "flight.worksheetDue": () => said(phrase`${subject("The risk worksheet")} is due before the flight`),
