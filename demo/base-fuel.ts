@@ -40,7 +40,9 @@ export function fuelStory(
   const tell = (by: string, type: string, at_ms: number, body: object) =>
     told.push({ by, type, at_ms, body: { tank, ...body, at: msToInstant(at_ms), replaces: [] } });
   tell("p-vik", "tank.described", begun_ms, rules);
-  tell("p-brekke", "tank.filterChanged", begun_ms + minute_ms, { words: "element and seals new" });
+  const changeFilter = (at_ms: number) =>
+    tell("p-brekke", "tank.filterChanged", at_ms, { words: "element and seals new" });
+  changeFilter(begun_ms + minute_ms);
   let stock_L = 0;
   let until_ms = begun_ms;
   const deliver = (at_ms: number, amount: number, docket: string) => {
@@ -76,9 +78,15 @@ export function fuelStory(
   const { zone } = demoBase;
   const last = dateAt(anchor_ms, zone);
   let date = dateLater(dateAt(begun_ms, zone), { days: 1 });
+  let filterNew = date;
   for (let docket = 4_926; date <= last; date = dateLater(date, { days: 1 })) {
     const morning_ms = startOfDate(date, zone) + 6 * hour_ms + random.whole(2, 14) * minute_ms;
     settle(morning_ms - 2 * hour_ms);
+    // Some weeks before its year is over.
+    if (date > dateLater(filterNew, { days: rules.filterEvery_days - 25 })) {
+      changeFilter(morning_ms - 90 * minute_ms);
+      filterNew = date;
+    }
     const isSupplied = stock_L < 4_500 && date < last;
     if (isSupplied) {
       deliver(morning_ms - hour_ms, 6_400, String(docket));

@@ -9,11 +9,17 @@ export type UseForecast = { readonly early_d: number; readonly expected_d: numbe
 const daysNeeded = 14;
 const z = 1.645;
 
+/** Hours a day over the days given; null below 14 days or without any use. */
+export function hoursPerDay(daily_h: readonly number[]): number | null {
+  if (daily_h.length < daysNeeded) return null;
+  const mean = daily_h.reduce((sum, hours) => sum + hours, 0) / daily_h.length;
+  return mean > 0 ? mean : null;
+}
+
 export function forecastUse(daily_h: readonly number[], left_h: number): UseForecast | null {
   const n = daily_h.length;
-  if (n < daysNeeded) return null;
-  const mean = daily_h.reduce((sum, hours) => sum + hours, 0) / n;
-  if (!(mean > 0)) return null;
+  const mean = hoursPerDay(daily_h);
+  if (mean === null) return null;
   if (!(left_h > 0)) return { early_d: 0, expected_d: 0, late_d: 0 };
   const spread = Math.sqrt(daily_h.reduce((sum, hours) => sum + (hours - mean) ** 2, 0) / (n - 1));
   // √d solves m·x² ± z·s·x − left = 0; both roots written so that nothing cancels.

@@ -47,6 +47,11 @@ export function dayOfMonth(at_ms: number, { tag, zone }: Locale): string {
   return dateText(at_ms, tag, { timeZone: zone, day: "numeric", month: "long" });
 }
 
+/** `5 Dec`, in the locale's zone. */
+export function dayOnAxis(at_ms: number, { tag, zone }: Locale): string {
+  return dateText(at_ms, tag, { timeZone: zone, day: "numeric", month: "short" });
+}
+
 /** `Fri 5 Dec`, in the locale's zone. */
 export function dayShort(at_ms: number, { tag, zone }: Locale): string {
   return dateText(at_ms, tag, { timeZone: zone, weekday: "short", day: "numeric", month: "short" }).replace(

@@ -1,6 +1,7 @@
 // What runs out on one machine: maintenance, parts, obligations and deferrals on one axis, what ends first on top.
-import { useId, useState } from "react";
-import { runsOut } from "../../core/due/runs-out.ts";
+import { useState } from "react";
+import { hoursPerDay } from "../../core/due/forecast-use.ts";
+import { dailyHours, runsOut } from "../../core/due/runs-out.ts";
 import type { RunsOut } from "../../core/due/runs-out.ts";
 import { dateAt } from "../../core/facts/calendar.ts";
 import type { Reason } from "../../core/facts/reason.ts";
@@ -12,26 +13,27 @@ import type { Locale } from "../../present/words/language.ts";
 import type { Words } from "../../present/words/words.ts";
 import type { CraftView } from "../device/model.ts";
 import { Button } from "../parts/button.tsx";
-import { ChoiceRow } from "../parts/choice-row.tsx";
-import { Field } from "../parts/field.tsx";
-import { Sheet } from "../parts/sheet.tsx";
 import { TwoButtons } from "../parts/two-buttons.tsx";
 import { Empty } from "../parts/whole-screen.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useNames, useSnapshot } from "./app-context.tsx";
 import { Frame } from "./frame.tsx";
 import { matterName } from "./matter-name.ts";
+import { axis_d, EndsAxis, EndsBar } from "./runs-out-axis.tsx";
+import type { Ends } from "./runs-out-axis.tsx";
+import { ConfirmSheet } from "./runs-out-confirm.tsx";
+import type { Confirmed } from "./runs-out-confirm.tsx";
 
-const axis_d = 60;
 const day_ms = 86_400_000;
 
 type Line = {
   readonly key: string;
   readonly name: string;
   readonly detail: readonly string[];
-  /** Share of the axis until it ends; null where the end is not known. */
+  readonly ends: Ends | null;
+  /** By which the list is sorted; null where the end is not known. */
   readonly ends_ms: number | null;
-  readonly confirms: { readonly finding: string; readonly deferral: string } | null;
+  readonly confirms: Confirmed | null;
 };
 
 export function RunsOutScreen({ craft }: { readonly craft: CraftView }) {
@@ -42,12 +44,16 @@ export function RunsOutScreen({ craft }: { readonly craft: CraftView }) {
   const names = useNames(craft);
   const { goTo } = useApp();
   const name = craft.ledger.replace("craft:", "");
-  const [confirming, setConfirming] = useState<Line["confirms"]>(null);
+  const [confirming, setConfirming] = useState<Confirmed | null>(null);
   const due = craft.sheet === null ? [] : runsOut(craft.sheet, craft.state, now_ms, zone);
+  const perDay_h = hoursPerDay(dailyHours(craft.state.flights, now_ms, zone));
   const lines = [
     ...due.map((row) => dueLine(row, { names, words, locale, now_ms })),
     ...deferralLines(craft.standing.reasons, { names, words, locale, now_ms }),
   ].toSorted((a, b) => (a.ends_ms ?? -Infinity) - (b.ends_ms ?? -Infinity));
+  const axisEnds_ms = now_ms + axis_d * day_ms;
+  const soon = lines.filter(({ ends }) => ends === null || ends.holds_ms < axisEnds_ms);
+  const later = lines.filter((line) => !soon.includes(line));
   return (
     <Frame
       craft={craft}
@@ -62,25 +68,51 @@ export function RunsOutScreen({ craft }: { readonly craft: CraftView }) {
       {lines.length === 0 ? (
         <Empty title={words.none}>{words.noneBody}</Empty>
       ) : (
-        <section className="stack">
-          <h2 className="heading-small">
-            {words.first}, {words.axis(String(axis_d))}
-          </h2>
-          <ul className="rows">
-            {lines.map((line) => (
-              <li key={line.key} className="ends-row">
-                <div>
-                  <b>{line.name}</b>
-                  <p className="small quiet">{line.detail.join("; ")}</p>
-                  {line.confirms !== null && (
-                    <Button onPress={() => setConfirming(line.confirms)}>{words.confirm}</Button>
-                  )}
-                </div>
-                <EndsBar ends_ms={line.ends_ms} now_ms={now_ms} />
-              </li>
-            ))}
-          </ul>
-        </section>
+        <div className="stack-wide">
+          <section className="stack">
+            <div className="ends-row ends-head">
+              <div>
+                <h2 className="heading-small">
+                  {words.first}, {words.axis(String(axis_d))}
+                </h2>
+                {perDay_h !== null && (
+                  <p className="small quiet">
+                    {words.perDay(displayNumber(perDay_h, 1, "higher", locale.language))}
+                  </p>
+                )}
+              </div>
+              <EndsAxis now_ms={now_ms} perDay_h={perDay_h} />
+            </div>
+            {soon.length === 0 && <p className="quiet">{words.nothingSoon}</p>}
+            <ul className="rows">
+              {soon.map((line) => (
+                <li key={line.key} className="ends-row">
+                  <div>
+                    <b>{line.name}</b>
+                    <p className="small quiet">{line.detail.join("; ")}</p>
+                    {line.confirms !== null && (
+                      <Button onPress={() => setConfirming(line.confirms)}>{words.confirm}</Button>
+                    )}
+                  </div>
+                  <EndsBar ends={line.ends} now_ms={now_ms} />
+                </li>
+              ))}
+            </ul>
+          </section>
+          {later.length > 0 && (
+            <section className="stack">
+              <h2 className="heading-small">{words.later}</h2>
+              <ul className="rows ends-later">
+                {later.map((line) => (
+                  <li key={line.key}>
+                    <b>{line.name}</b>
+                    <p className="small quiet">{line.detail.join("; ")}</p>
+                  </li>
+                ))}
+              </ul>
+            </section>
+          )}
+        </div>
       )}
       <ConfirmSheet craft={craft} of={confirming} onClose={() => setConfirming(null)} />
     </Frame>
@@ -95,7 +127,8 @@ type Telling = {
 };
 
 function dueLine(row: RunsOut, { names, words, locale, now_ms }: Telling): Line {
-  const dateIn = (days: number): string => dateLong(dateAt(now_ms + days * day_ms, locale.zone), locale);
+  const dateIn = (days: number): string =>
+    dateLong(dateAt(Math.round(now_ms + days * day_ms), locale.zone), locale);
   const left = row.left.map(({ name, left: value }) =>
     value === null
       ? words.counterNotKnown
@@ -114,8 +147,21 @@ function dueLine(row: RunsOut, { names, words, locale, now_ms }: Telling): Line 
     key: row.key,
     name: asTitle(matterName(row.facts, names), locale.language),
     detail,
+    ends: endsOf(row, now_ms),
     ends_ms: row.ends_ms,
     confirms: null,
+  };
+}
+
+/** By date it ends at one instant; by flying, somewhere between the early and the late end of its forecast. */
+function endsOf({ known, over_ms, forecast, ends_ms }: RunsOut, now_ms: number): Ends | null {
+  if (!known || ends_ms === null) return null;
+  const byDate_ms = over_ms ?? Number.POSITIVE_INFINITY;
+  if (forecast === null || ends_ms <= now_ms)
+    return { holds_ms: Math.min(ends_ms, byDate_ms), over_ms: Math.min(ends_ms, byDate_ms) };
+  return {
+    holds_ms: Math.min(byDate_ms, now_ms + forecast.early_d * day_ms),
+    over_ms: Math.min(byDate_ms, now_ms + forecast.late_d * day_ms),
   };
 }
 
@@ -139,95 +185,9 @@ function deferralLines(reasons: readonly Reason[], { names, words, locale }: Tel
           ...(date === null ? [] : [cite === null ? words.lastDay(date) : words.lastDayBy(date, cite)]),
           ...(facts["extended"] === true ? [words.extended] : []),
         ],
+        ends: until_ms === null ? null : { holds_ms: until_ms, over_ms: until_ms },
         ends_ms: until_ms,
         confirms: isOpen ? { finding, deferral } : null,
       };
     });
-}
-
-/** A line as long as it holds, hatched from where it ends; hatched throughout where that is not known. */
-function EndsBar({ ends_ms, now_ms }: { readonly ends_ms: number | null; readonly now_ms: number }) {
-  const id = useId();
-  const until = ends_ms === null ? 0 : Math.min(1, Math.max(0, (ends_ms - now_ms) / (axis_d * day_ms)));
-  const x = 300 * until;
-  return (
-    <svg className="ends-bar" viewBox="0 0 300 14" preserveAspectRatio="none" aria-hidden="true">
-      <defs>
-        <pattern id={id} width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-          <path d="M0 0V6" className="ends-hatch" />
-        </pattern>
-      </defs>
-      <rect x="0" y="5" width={x} height="4" className="ends-holds" />
-      <rect x={x} y="0" width={300 - x} height="14" fill={`url(#${id})`} />
-    </svg>
-  );
-}
-
-type ConfirmProps = {
-  readonly craft: CraftView;
-  readonly of: Line["confirms"];
-  readonly onClose: () => void;
-};
-
-function ConfirmSheet({ craft, of, onClose }: ConfirmProps) {
-  const { duty } = useWords();
-  return (
-    <Sheet title={duty.runsOut.confirm} open={of !== null} onClose={onClose}>
-      {of !== null && <ConfirmForm craft={craft} of={of} onClose={onClose} />}
-    </Sheet>
-  );
-}
-
-function ConfirmForm({ craft, of, onClose }: ConfirmProps & { readonly of: NonNullable<Line["confirms"]> }) {
-  const { device } = useApp();
-  const { duty } = useWords();
-  const { language } = useLocale();
-  const words = duty.runsOut;
-  const [operational, setOperational] = useState<"yes" | "no" | null>(null);
-  const [licence, setLicence] = useState("");
-  const [logPage, setLogPage] = useState("");
-  const [workOrder, setWorkOrder] = useState("");
-  const listed = craft.sheet?.deferrals.find(({ id }) => id === of.deferral);
-  const engineer = licence.trim() === "" ? null : licence.trim();
-  const done = operational === "yes" || engineer !== null;
-  const save = () =>
-    device
-      .confirmDeferral(craft.ledger, of.finding, {
-        operational: operational === "yes",
-        maintenance: engineer,
-        logPage,
-        workOrder,
-      })
-      .then(onClose);
-  return (
-    <>
-      {listed?.operational !== undefined && (
-        <>
-          <p>{listed.operational[language]}</p>
-          <ChoiceRow
-            name={words.operational}
-            choices={[
-              { value: "yes", label: words.yes },
-              { value: "no", label: words.no },
-            ]}
-            value={operational}
-            onChoose={setOperational}
-          />
-        </>
-      )}
-      {listed?.maintenance !== undefined && (
-        <>
-          <p>{listed.maintenance[language]}</p>
-          <Field label={words.licence} hint={words.maintenance} value={licence} onChange={setLicence} />
-        </>
-      )}
-      <Field label={words.logPage} value={logPage} onChange={setLogPage} />
-      <Field label={words.workOrder} value={workOrder} onChange={setWorkOrder} />
-      <div className="sheet-foot">
-        <Button look="filled" onPress={() => void save()} {...(done ? {} : { why: words.nothingConfirmed })}>
-          {words.save}
-        </Button>
-      </div>
-    </>
-  );
 }
