@@ -132,7 +132,7 @@ export class Device {
     this.#written += 1;
     const entry = await entryOf(this.signer, {
       type,
-      seq: last === undefined ? 0 : last.envelope.seq + 1,
+      seq: last === undefined ? 0 : last.seq + 1,
       prev: last?.id ?? null,
       at: msToInstant(at_ms),
       by: this.by,
@@ -266,7 +266,7 @@ async function step(
     }
     case 13: {
       // The same place of the chain a second time, as a cloned device would.
-      const last = device.fold.lastOf(device.signer.key);
+      const last = device.fold.entry(device.fold.lastOf(device.signer.key)?.id ?? "");
       if (last === undefined) return [];
       const { seq, prev, after } = last.envelope;
       // Half of the time the copy had exchanged, and knew everything.

@@ -20,6 +20,8 @@ import type { Judgement, Kinds, Outcome, Typed } from "./judgement.ts";
 import type { Opened } from "./open.ts";
 import { headsOf, orderEntries } from "./order.ts";
 import type { Ordered } from "./order.ts";
+import { newestInPast } from "./past.ts";
+import type { Past } from "./past.ts";
 import { isSystemType } from "./system-entries.ts";
 
 /** Raised whenever the same entries may fold to another state; it is part of every state hash. */
@@ -69,6 +71,8 @@ export type Step<State> = {
 export type Checkpoint<State> = Step<State> & { readonly entries: number };
 
 export type Folded<State extends object> = Step<State> & {
+  /** What it went on from: null where all entries are held. What follows up to `receipts` tells only what came after. */
+  readonly past: Past<State> | null;
   readonly ordered: readonly Opened[];
   readonly waiting: readonly Opened[];
   readonly heads: readonly Hash[];
@@ -80,6 +84,8 @@ export type Folded<State extends object> = Step<State> & {
   readonly erasedPhotos: ReadonlySet<Hash>;
   /** The latest instant known from entries that count: of each its receipt, or its own claim where it has none. */
   readonly newest_ms: number | null;
+  /** The latest instant that the server vouches for, by what a receipt says or by when that was written. */
+  readonly vouched_ms: number | null;
   /** As it was given by the caller. */
   readonly trust: Trust;
   /** What was believed in the end: of a ledger that carries the trust, what it says itself. */
@@ -150,6 +156,25 @@ export function admissionText(
   return `${opened.id} ${outcome ?? ""}${settled ? " settled" : ""}${opened.erased ? " without body" : ""}`;
 }
 
+/** The latest of a list of instants; null without one. */
+export function latestOf(instants_ms: Iterable<number | null | undefined>): number | null {
+  let latest: number | null = null;
+  for (const at_ms of instants_ms) {
+    if (at_ms != null && (latest === null || at_ms > latest)) latest = at_ms;
+  }
+  return latest;
+}
+
+/** The latest instant that receipts vouch for; `entries`: those among which they are. */
+export function vouchedBy(receipts: Iterable<Receipt>, entries: ReadonlyMap<Hash, Opened>): number | null {
+  let latest: number | null = null;
+  for (const { receivedAt_ms, entry } of receipts) {
+    const vouched_ms = Math.max(receivedAt_ms, entries.get(entry)?.at_ms ?? receivedAt_ms);
+    if (latest === null || vouched_ms > latest) latest = vouched_ms;
+  }
+  return latest;
+}
+
 /** The latest instant that the entries which count give. */
 export function newestOf(
   entries: readonly Opened[],
@@ -189,7 +214,7 @@ export function foldLedger<State extends object>(
   trust: Trust,
   before: Before<State> | null = null,
 ): Folded<State> {
-  return foldWhole(definition, entries, trust, before).folded;
+  return foldWhole(definition, entries, trust, before, null).folded;
 }
 
 /** A fold with what it was judged by: enough to go on from it without judging all of it again. */
@@ -205,10 +230,11 @@ export function foldWhole<State extends object>(
   entries: Iterable<Opened>,
   trust: Trust,
   before: Before<State> | null,
+  past: Past<State> | null,
 ): Whole<State> {
-  const order = orderEntries(entries);
+  const order = orderEntries(entries, past);
   const believed = believedIn(definition, order, trust);
-  const { folded, ...rest } = foldOrdered(definition, order, believed, before);
+  const { folded, ...rest } = foldOrdered(definition, order, believed, before, past);
   return { ...rest, folded: { ...folded, trust } };
 }
 
@@ -222,7 +248,7 @@ function believedIn<State extends object>(
   const root = trust.root ?? trustSource.rootIn(order.ordered);
   let believed: Trust = { root, certificates: {}, revocations: {} };
   for (let layer = 0; layer < 2; layer += 1) {
-    const { folded } = foldOrdered(definition, order, believed, null);
+    const { folded } = foldOrdered(definition, order, believed, null, null);
     believed = { ...trustSource.trustIn(folded.state), root };
   }
   return believed;
@@ -233,14 +259,15 @@ function foldOrdered<State extends object>(
   { ordered, waiting }: Ordered,
   believed: Trust,
   before: Before<State> | null,
+  past: Past<State> | null,
 ): Whole<State> {
   const kinds = kindsOf(definition);
-  const judgement = judgeLedger(kinds, believed, ordered, waiting);
+  const judgement = judgeLedger(kinds, believed, ordered, waiting, past);
   const outcomes = ordered.map((opened) => judgement.admit(opened));
   const admissions = ordered.map((opened, at) => admissionText(opened, outcomes[at]!, judgement));
   const kept = before === null ? 0 : firstDifference(before.admissions, admissions);
   const checkpoints = (before?.checkpoints ?? []).filter(({ entries }) => entries <= kept);
-  const start = checkpoints.at(-1) ?? { entries: 0, state: definition.initial, aside: [], noted: [] };
+  const start = checkpoints.at(-1) ?? startOf(definition, past);
   const run = runFrom(definition, kinds.typed, start, ordered, outcomes, judgement);
   const aside = [...run.aside];
   const noted = [...run.noted];
@@ -250,18 +277,22 @@ function foldOrdered<State extends object>(
   }
   const { receipts, erased, erasedPhotos } = judgement;
   const statuses = statusesOf([...ordered, ...waiting], receipts, { aside, noted });
+  const newest = newestOf(ordered, { statuses, receipts });
+  const ids = new Map(ordered.map((opened) => [opened.id, opened]));
   const folded = {
+    past,
     state: run.state,
     aside,
     noted,
     ordered,
     waiting,
-    heads: headsOf(ordered),
+    heads: headsOf(ordered, past?.heads),
     statuses,
     receipts,
-    erased,
-    erasedPhotos,
-    newest_ms: newestOf(ordered, { statuses, receipts }),
+    erased: past === null ? erased : new Set([...past.erased, ...erased]),
+    erasedPhotos: past === null ? erasedPhotos : new Set([...past.erasedPhotos, ...erasedPhotos]),
+    newest_ms: past === null ? newest : latestOf([newest, newestInPast(past, receipts)]),
+    vouched_ms: latestOf([past?.vouched_ms, vouchedBy(receipts.values(), ids)]),
     trust: believed,
     believed,
     admissions,
@@ -269,6 +300,15 @@ function foldOrdered<State extends object>(
     ran: ordered.length - start.entries,
   };
   return { folded, outcomes, judgement };
+}
+
+/** Where a fold begins. */
+export function startOf<State extends object>(
+  definition: LedgerDefinition<State>,
+  past: Past<State> | null,
+): Checkpoint<State> {
+  const { state, aside, noted } = past ?? { state: definition.initial, aside: [], noted: [] };
+  return { entries: 0, state, aside, noted };
 }
 
 /** Runs the entries that a checkpoint does not contain. */

@@ -13,6 +13,7 @@ import type { AsideCode, Receipt, Trust } from "./acceptance.ts";
 import type { Hash } from "./entry.ts";
 import type { EntryType } from "./entry-type.ts";
 import type { Opened } from "./open.ts";
+import type { Past } from "./past.ts";
 import { isSystemType, receiptsIn, systemFault } from "./system-entries.ts";
 import type { AsideSettledBody, EraseBody, ErasePhotoBody, ForkDecidedBody } from "./system-entries.ts";
 
@@ -47,6 +48,8 @@ export type Judgement = {
   readonly admit: (opened: Opened) => Outcome;
   /** The outcome once it is asked whether somebody has settled it. */
   readonly settle: (opened: Opened, outcome: Outcome) => Outcome;
+  /** Ids that somebody decided, settled or erased, whether or not they are held. */
+  readonly named: () => ReadonlySet<Hash>;
   /** Whether anybody decided, settled or erased the entry of this id, whether or not it is held yet. */
   readonly isNamed: (id: Hash) => boolean;
 };
@@ -63,15 +66,21 @@ export function judgeLedger<State extends object>(
   trust: Trust,
   ordered: readonly Opened[],
   waiting: readonly Opened[],
+  past: Pick<Past<object>, "chains"> | null = null,
 ): Judgement {
   const byId = new Map(ordered.map((opened) => [opened.id, opened]));
   const forked = forkedIds(ordered, waiting);
   const receipts = receiptsIn(trust, ordered);
+  const pastEnd = (key: string, id: Hash): { readonly key: string; readonly seq: number } | undefined => {
+    const end = past?.chains.get(key);
+    return end?.id === id ? { key, seq: end.seq } : undefined;
+  };
   const fault = (opened: Opened): AsideCode | null => {
     const { key, prev } = opened.envelope;
     const receipt = receipts.get(opened.id);
     if (receipt?.verdict === "refused" && key !== trust.root) return "refused";
-    if (prev !== null && !follows(opened, byId.get(prev))) return "chainBroken";
+    if (prev !== null && !follows(opened, byId.get(prev)?.envelope ?? pastEnd(key, prev)))
+      return "chainBroken";
     return keyFault(trust, opened, receipt) ?? roleFault(kinds.typed, trust, opened);
   };
   const acting = ordered.filter(
@@ -88,6 +97,7 @@ export function judgeLedger<State extends object>(
   const places = new Map([all, authority].map((actions) => [actions, decidedPlaces(actions)]));
   return {
     receipts,
+    named: () => new Set([...all.decided, ...all.settled, ...all.erased]),
     isNamed: (id) => all.decided.has(id) || all.settled.has(id) || all.erased.has(id),
     erased: new Set(ordered.filter(isErased).map(({ id }) => id)),
     erasedPhotos: all.photos,
@@ -114,8 +124,11 @@ function isCritical<State extends object>(typed: Typed<State>, { envelope }: Ope
   return typed.get(envelope.type)?.get(envelope.tv)?.critical ?? envelope.critical;
 }
 
-function follows({ envelope }: Opened, before: Opened | undefined): boolean {
-  return before?.envelope.key === envelope.key && before.envelope.seq === envelope.seq - 1;
+function follows(
+  { envelope }: Opened,
+  before: { readonly key: string; readonly seq: number } | undefined,
+): boolean {
+  return before?.key === envelope.key && before.seq === envelope.seq - 1;
 }
 
 function roleFault<State extends object>(

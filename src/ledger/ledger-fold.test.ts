@@ -17,11 +17,9 @@ import {
 import type { TestState } from "../../sim/ledger/world.ts";
 import { sha256 } from "../crypto/node.ts";
 import { noTrust } from "./acceptance.ts";
-import { hashText } from "./crypto.ts";
-import { foldLedger, foldVersion, stateHash } from "./fold.ts";
+import { foldLedger, stateHash } from "./fold.ts";
 import type { Folded } from "./fold.ts";
 import { LedgerFold } from "./ledger-fold.ts";
-import { readSnapshot, snapshotName, snapshotText } from "./snapshot.ts";
 
 /** Everything that anybody may look at. */
 function seen(folded: Folded<TestState>): unknown {
@@ -116,41 +114,6 @@ describe("a fold that grows", () => {
       }),
       { numRuns: 60, seed: 24 },
     );
-  });
-
-  test("goes on from a snapshot as from zero, whatever has come meanwhile", async () => {
-    let spared = 0;
-    await fc.assert(
-      overHistories(80, (entries, seed) => {
-        const cut = seed % (entries.length + 1);
-        const earlier = foldLedger(testLedger, entries.slice(0, cut), trust);
-        const text = snapshotText(earlier, sha256);
-        if (text === null) return;
-        const on = new LedgerFold(testLedger, entries, trust, readSnapshot(text, sha256));
-        const whole = foldLedger(testLedger, entries, trust);
-        expect(stateHash(on.folded, sha256)).toBe(stateHash(whole, sha256));
-        expect(on.folded.statuses).toEqual(whole.statuses);
-        spared += whole.ran - on.folded.ran;
-      }),
-      { numRuns: 100, seed: 26 },
-    );
-    expect(spared).toBeGreaterThan(300);
-  });
-
-  test("takes no snapshot that is damaged or of another fold version, and has another name for other heads", async () => {
-    const device = new Device(keys["p-one"], "p-one");
-    expect(snapshotText(device.fold.folded, sha256)).toBe(null);
-    for (let at = 0; at < 9; at += 1)
-      await device.write("slot.set", { slot: "a", value: at, replaces: [] }, begun_ms);
-    const text = snapshotText(device.fold.folded, sha256)!;
-    expect(readSnapshot(text, sha256)).toMatchObject({ checkpoints: [{ entries: 8 }] });
-    expect(readSnapshot(text.replace('"value":3', '"value":4'), sha256)).toBe(null);
-    expect(readSnapshot("", sha256)).toBe(null);
-    const body = text.slice(65).replace(`"fold":${foldVersion}`, `"fold":${foldVersion + 1}`);
-    expect(readSnapshot(`${hashText(sha256, body)} ${body}`, sha256)).toBe(null);
-    const name = (heads: readonly string[]): string => snapshotName("craft:test-1", heads, sha256);
-    expect(name(device.fold.folded.heads)).not.toBe(name([]));
-    expect(name([])).toMatch(new RegExp(`^craft:test-1 ${foldVersion} [0-9a-f]{64}$`, "u"));
   });
 
   test("does not go on from a checkpoint whose entries have lost their bodies since", async () => {

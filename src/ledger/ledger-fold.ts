@@ -16,15 +16,20 @@ import {
   checkpointEvery,
   foldOne,
   foldWhole,
+  latestOf,
   kindsOf,
   newestOf,
   runFrom,
+  startOf,
+  vouchedBy,
 } from "./fold.ts";
-import type { Aside, Before, EntryStatus, Folded, LedgerDefinition, Result } from "./fold.ts";
+import type { Aside, EntryStatus, Folded, LedgerDefinition, Result, Whole } from "./fold.ts";
 import { placeOf } from "./judgement.ts";
 import type { Judgement, Kinds, Outcome } from "./judgement.ts";
 import type { Opened } from "./open.ts";
 import { compareFree, parentsOf } from "./order.ts";
+import { isOtherwiseTrusted, needsWhole, newestInPast, trustOf } from "./past.ts";
+import type { ChainEnd, Past } from "./past.ts";
 import { isSystemType, receiptsIn, systemFault } from "./system-entries.ts";
 
 type Growing<State extends object> = {
@@ -36,7 +41,8 @@ export class LedgerFold<State extends object> {
   readonly #kinds: Kinds<State>;
   readonly #entries = new Map<Hash, Opened>();
   readonly #places = new Set<string>();
-  readonly #chains = new Map<string, Opened>();
+  readonly #chains = new Map<string, ChainEnd>();
+  readonly #past: Past<State> | null;
   readonly #keepsStates: boolean;
   #folded: Growing<State>;
   /** What the reducers made since somebody last could look (entry-type.ts). */
@@ -49,21 +55,26 @@ export class LedgerFold<State extends object> {
   readonly counts = { appended: 0, inserted: 0, refolded: 0 };
 
   /**
-   * `before` may come from a snapshot. `keepsStates: false`: the caller looks at the state and keeps no part of it until
-   * the next addition, which may then change it in place.
+   * `past`: what the entries are to be folded onto (`takes` says whether they can be). `keepsStates: false`: the caller
+   * looks at the state and keeps no part of it until the next addition, which may then change it in place.
    */
   constructor(
     definition: LedgerDefinition<State>,
     entries: Iterable<Opened>,
     trust: Trust,
-    before: Before<State> | null = null,
+    past: Past<State> | null = null,
     { keepsStates = true } = {},
   ) {
     this.#definition = definition;
     this.#keepsStates = keepsStates;
     this.#kinds = kindsOf(definition);
-    for (const opened of entries) this.#hold(opened);
-    const { folded, outcomes, judgement } = foldWhole(definition, this.#entries.values(), trust, before);
+    this.#past = past;
+    for (const [key, end] of past?.chains ?? []) this.#chains.set(key, end);
+    const all = [...entries];
+    if (past !== null)
+      assertTaken(isOtherwiseTrusted(past, trust) || needsWhole(past, new Map(), all, trust));
+    for (const opened of all) this.#hold(opened);
+    const { folded, outcomes, judgement } = foldWhole(definition, this.#entries.values(), trust, null, past);
     this.#folded = { ...folded };
     this.#outcomes = [...outcomes];
     this.#judgement = judgement;
@@ -74,9 +85,26 @@ export class LedgerFold<State extends object> {
   }
 
   has(id: Hash): boolean {
-    return this.#entries.has(id);
+    return this.#entries.has(id) || this.#isPast(id);
   }
 
+  #isPast(id: Hash): boolean {
+    return this.#past?.ids.has(id) === true;
+  }
+
+  /** Whether these may be added: always where all entries are held, and mostly where it went on from a past. */
+  takes(entries: readonly Opened[], trust: Trust = this.#folded.trust): boolean {
+    if (this.#past === null) return true;
+    if (trust !== this.#folded.trust && isOtherwiseTrusted(this.#past, trust)) return false;
+    return !needsWhole(this.#past, this.#entries, entries, trust);
+  }
+
+  /** What a snapshot is made of (snapshot.ts). */
+  get whole(): Whole<State> {
+    return { folded: this.#folded, outcomes: this.#outcomes, judgement: this.#judgement };
+  }
+
+  /** Undefined for an entry of the past, which is not held. */
   entry(id: Hash): Opened | undefined {
     return this.#entries.get(id);
   }
@@ -85,18 +113,22 @@ export class LedgerFold<State extends object> {
     return this.#definition;
   }
 
-  /** The newest entry of a key's chain; undefined before its first. */
-  lastOf(key: string): Opened | undefined {
+  /** Where a key's chain ends; undefined before its first entry. */
+  lastOf(key: string): ChainEnd | undefined {
     return this.#chains.get(key);
   }
 
   /**
    * Adds entries, in any order; those already held are left alone, unless only a bodiless copy was held. Returns the
-   * grown fold.
+   * grown fold. Throws (RangeError) what cannot be taken onto a past; then nothing was added.
    */
   add(entries: Iterable<Opened>, trust: Trust = this.#folded.trust): Folded<State> {
-    const fresh = [...entries].filter((opened) => isNews(this.#entries.get(opened.id), opened));
-    const trustChanged = !isSameTrust(trust, this.#folded.trust);
+    const all = [...entries];
+    assertTaken(!this.takes(all, trust));
+    const fresh = all.filter(
+      (opened) => !this.#isPast(opened.id) && isNews(this.#entries.get(opened.id), opened),
+    );
+    const trustChanged = this.#trustChanges(trust);
     if (this.#keepsStates) this.#owned = new WeakSet();
     if (fresh.length === 0 && !trustChanged) return this.#folded;
     const short =
@@ -108,12 +140,26 @@ export class LedgerFold<State extends object> {
     return this.#folded;
   }
 
+  /** Whether other trust judges otherwise what is held; what only others may write by is taken over. */
+  #trustChanges(trust: Trust): boolean {
+    const folded = this.#folded;
+    if (trust === folded.trust) return false;
+    const carries = this.#definition.trustSource !== undefined;
+    const keys = [...this.#chains.keys()];
+    const same = carries
+      ? canonicalText(trust) === canonicalText(folded.trust)
+      : trustOf(trust, keys) === trustOf(folded.trust, keys);
+    if (!same) return true;
+    if (!carries) this.#folded = { ...folded, trust, believed: trust };
+    return false;
+  }
+
   #foldAll(fresh: readonly Opened[], trust: Trust): void {
     for (const opened of fresh) this.#hold(opened);
     this.#owned = new WeakSet();
     this.#staleFrom = null;
     this.counts.refolded += 1;
-    const whole = foldWhole(this.#definition, this.#entries.values(), trust, this.#folded);
+    const whole = foldWhole(this.#definition, this.#entries.values(), trust, this.#folded, this.#past);
     this.#folded = { ...whole.folded };
     this.#outcomes = [...whole.outcomes];
     this.#judgement = whole.judgement;
@@ -125,7 +171,7 @@ export class LedgerFold<State extends object> {
     this.#places.add(placeOf(opened));
     const { key, seq } = opened.envelope;
     const last = this.#chains.get(key);
-    if (last === undefined || last.envelope.seq < seq) this.#chains.set(key, opened);
+    if (last === undefined || last.seq < seq) this.#chains.set(key, { id: opened.id, seq });
   }
 
   /** Runs one entry that comes after everything held; false when it does not, or when it speaks about others' standing. */
@@ -185,7 +231,7 @@ export class LedgerFold<State extends object> {
     this.#owned = new WeakSet();
     const folded = this.#folded;
     const { ordered, checkpoints, receipts } = folded;
-    const start = checkpoints.at(-1) ?? { entries: 0, state: this.#definition.initial, aside: [], noted: [] };
+    const start = checkpoints.at(-1) ?? startOf(this.#definition, this.#past);
     const run = runFrom(this.#definition, this.#kinds.typed, start, ordered, this.#outcomes, this.#judgement);
     const statuses = folded.statuses as Map<Hash, EntryStatus>;
     for (const { id } of ordered.slice(start.entries))
@@ -198,7 +244,7 @@ export class LedgerFold<State extends object> {
       aside: run.aside,
       noted: run.noted,
       checkpoints: [...checkpoints, ...run.checkpoints],
-      newest_ms: newestOf(ordered, { statuses, receipts }),
+      newest_ms: this.#newest_ms(statuses),
       ran: ordered.length - start.entries,
     };
   }
@@ -206,25 +252,29 @@ export class LedgerFold<State extends object> {
   /** Whether the entry stands in its own place of its key's chain, after what is held, and nobody has spoken about it. */
   #isPlain(opened: Opened): boolean {
     const { heads, waiting } = this.#folded;
-    if (this.#entries.has(opened.id) || this.#judgement.isNamed(opened.id)) return false;
+    if (this.has(opened.id) || this.#judgement.isNamed(opened.id)) return false;
     // Where 32 heads are named there may be more of them, which the entry does not follow.
     if (waiting.length > 0 || heads.length >= mostParents || this.#places.has(placeOf(opened))) return false;
-    if (!parentsOf(opened).every((parent) => this.#entries.has(parent))) return false;
+    if (!parentsOf(opened).every((parent) => this.has(parent))) return false;
     const { key, seq, prev } = opened.envelope;
-    const before = prev === null ? undefined : this.#entries.get(prev)?.envelope;
-    return prev === null || (before?.key === key && before.seq === seq - 1);
+    if (prev === null) return true;
+    if (this.#isPast(prev)) return this.#past?.chains.get(key)?.seq === seq - 1;
+    const before = this.#entries.get(prev)?.envelope;
+    return before?.key === key && before.seq === seq - 1;
   }
 
   /** The accepting receipts that the entry carries; null when it needs the long way. */
   #receiptsOf(opened: Opened): ReadonlyMap<Hash, Receipt> | null {
-    const { believed, statuses } = this.#folded;
+    const { believed, statuses, receipts: held } = this.#folded;
     const { type } = opened.envelope;
     // A system entry with a fault says nothing to anybody.
     if (!isSystemType(type) || this.#faultOf(opened) !== null) return new Map();
     if (type !== "receipt") return null;
     const receipts = receiptsIn(believed, [opened]);
     const plain = [...receipts].every(
-      ([id, { verdict }]) => verdict === "accepted" && statuses.get(id) === "pending",
+      ([id, { verdict }]) =>
+        verdict === "accepted" &&
+        (statuses.get(id) === "pending" || (this.#past?.pending.has(id) === true && !held.has(id))),
     );
     return plain ? receipts : null;
   }
@@ -281,13 +331,20 @@ export class LedgerFold<State extends object> {
     let claimTakenBack = false;
     for (const [id, receipt] of receipts) {
       (folded.receipts as Map<Hash, Receipt>).set(id, receipt);
-      (folded.statuses as Map<Hash, EntryStatus>).set(id, "accepted");
-      const claimed_ms = this.#entries.get(id)?.at_ms;
+      if (!this.#isPast(id)) (folded.statuses as Map<Hash, EntryStatus>).set(id, "accepted");
+      const claimed_ms = this.#entries.get(id)?.at_ms ?? this.#past?.pending.get(id);
       if (claimed_ms === folded.newest_ms && receipt.receivedAt_ms !== claimed_ms) claimTakenBack = true;
       newest = Math.max(newest ?? receipt.receivedAt_ms, receipt.receivedAt_ms);
     }
     // The newest instant was a claim, and what was received says another: the next newest has to be looked for.
-    folded.newest_ms = claimTakenBack ? newestOf(folded.ordered, folded) : newest;
+    folded.newest_ms = claimTakenBack ? this.#newest_ms(folded.statuses) : newest;
+    folded.vouched_ms = latestOf([folded.vouched_ms, vouchedBy(receipts.values(), this.#entries)]);
+  }
+
+  #newest_ms(statuses: ReadonlyMap<Hash, EntryStatus>): number | null {
+    const { ordered, receipts } = this.#folded;
+    const newest = newestOf(ordered, { statuses, receipts });
+    return this.#past === null ? newest : latestOf([newest, newestInPast(this.#past, receipts)]);
   }
 }
 
@@ -296,6 +353,6 @@ function isNews(held: Opened | undefined, opened: Opened): boolean {
   return held === undefined || (held.erased && !opened.erased);
 }
 
-function isSameTrust(a: Trust, b: Trust): boolean {
-  return a === b || canonicalText(a) === canonicalText(b);
+function assertTaken(refused: boolean): void {
+  if (refused) throw new RangeError("entries that need those of the past to be judged");
 }

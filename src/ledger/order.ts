@@ -57,17 +57,24 @@ class FreeEntries {
   }
 }
 
-/** Orders the entries of one ledger; each id is taken once, with its body where any copy has one. */
-export function orderEntries(entries: Iterable<Opened>): Ordered {
+/**
+ * Orders the entries of one ledger; each id is taken once, with its body where any copy has one. Of a ledger whose `past`
+ * is known, those that come after it.
+ */
+export function orderEntries(
+  entries: Iterable<Opened>,
+  past: { readonly ids: ReadonlySet<Hash> } | null = null,
+): Ordered {
   const byId = new Map<Hash, Opened>();
   for (const entry of entries) {
+    if (past?.ids.has(entry.id) === true) continue;
     if (byId.get(entry.id)?.erased ?? true) byId.set(entry.id, entry);
   }
   const children = new Map<Hash, Opened[]>();
   const missing = new Map<Hash, number>();
   const free = new FreeEntries();
   for (const entry of byId.values()) {
-    const parents = parentsOf(entry);
+    const parents = parentsOf(entry).filter((parent) => past?.ids.has(parent) !== true);
     missing.set(entry.id, parents.length);
     if (parents.length === 0) free.push(entry);
     for (const parent of parents) {
@@ -94,8 +101,12 @@ export function orderEntries(entries: Iterable<Opened>): Ordered {
  * The latest entries: those that no other in order names as a parent; sorted. When more than 32 stand side by side the
  * last 32 in order are named; the others stay concurrent to what is written next, which is the pessimistic side.
  */
-export function headsOf(ordered: readonly Opened[]): readonly Hash[] {
+export function headsOf(ordered: readonly Opened[], past: readonly Hash[] = []): readonly Hash[] {
+  return headsInOrder(ordered, past).slice(-mostParents).sort();
+}
+
+/** All of them, in the order of the fold. `past`: those of the past, in their order. */
+export function headsInOrder(ordered: readonly Opened[], past: readonly Hash[] = []): readonly Hash[] {
   const named = new Set(ordered.flatMap((entry) => parentsOf(entry)));
-  const heads = ordered.filter(({ id }) => !named.has(id)).map(({ id }) => id);
-  return heads.slice(-mostParents).sort();
+  return [...past, ...ordered.map(({ id }) => id)].filter((id) => !named.has(id));
 }

@@ -31,7 +31,7 @@ export function writeNext<State extends object>(
       ...entry,
       tv: Math.max(1, ...kinds.map(({ tv }) => tv)),
       critical: kinds.length === 0 || kinds.some(({ critical }) => critical),
-      seq: last === undefined ? 0 : last.envelope.seq + 1,
+      seq: last === undefined ? 0 : last.seq + 1,
       prev: last?.id ?? null,
       at: msToInstant(at_ms),
       after: fold.folded.heads,

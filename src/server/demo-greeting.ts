@@ -9,6 +9,8 @@ import { craftLedger } from "../ledger/craft/craft-ledger.ts";
 import { standingOfCraft } from "../ledger/craft/craft-standing.ts";
 import { foldLedger } from "../ledger/fold.ts";
 import { reopenEntry } from "../ledger/open.ts";
+import { openFold } from "../store/kept-fold.ts";
+import { sha256 } from "../crypto/node.ts";
 import { settingsInForce } from "../ledger/operator/operator-ledger.ts";
 import { craftLine } from "../present/craft-line.ts";
 import type { OperatorServer } from "./operator-server.ts";
@@ -43,10 +45,12 @@ async function standings({ record, sheets, now_ms }: OperatorServer): Promise<re
   );
   const judge = judgeBeside(trackSun());
   const craft = await Promise.all(
-    ledgers.map(async (ledger) => ({
-      ledger,
-      folded: foldLedger(craftLedger, (await record.store.ofLedger(ledger)).map(reopenEntry), trust),
-    })),
+    ledgers.map(async (ledger) => {
+      // From the snapshot that is kept beside the record: a first request does not wait for a year to be folded.
+      const kind = { definition: craftLedger, ledger, trust };
+      const { fold } = await openFold(record.store, kind, sha256, { keep: true });
+      return { ledger, folded: fold.folded };
+    }),
   );
   const fleet = craft.map(({ folded }) => folded.state);
   const known = { now_ms: at_ms, settings, exchanged_ms: at_ms, unsent: 0, sheetOf, bases, judge, fleet };

@@ -6,6 +6,8 @@ import type { DemoSpan } from "../../demo/cast.ts";
 import { demoKeyNames, demoKeySeed, makeDemo } from "../../demo/make-demo.ts";
 import { sha256, signerFromSeed } from "../crypto/node.ts";
 import type { Sheet } from "../core/sheet/schema.ts";
+import { craftLedger } from "../ledger/craft/craft-ledger.ts";
+import { keepSnapshot } from "../store/kept-fold.ts";
 import type { Keyring } from "./keyring.ts";
 import type { OperatorServer } from "./operator-server.ts";
 
@@ -46,6 +48,10 @@ export async function seedDemo(server: OperatorServer, span: DemoSpan): Promise<
   if (wrong.length > 0)
     throw new Error(`the demo's history was not accepted: ${JSON.stringify(wrong.slice(0, 3))}`);
   if (span !== "months") return;
+  const { store, trust } = server.record;
+  for (const [ledger] of stateHashes)
+    if (ledger.startsWith("craft:"))
+      await keepSnapshot(store, { definition: craftLedger, ledger, trust }, sha256);
   const took_s = ((performance.now() - began_ms) / 1_000).toFixed(1);
   console.log(`${entries.length} entries, told and accepted in ${took_s} s`);
   for (const [ledger, hash] of stateHashes) console.log(`  ${ledger}  stateHash ${hash}`);

@@ -35,6 +35,68 @@ export const storeContract: readonly ContractCase<Store>[] = [
     await store.close();
   }),
 
+  storeCase("counts a ledger's entries up to a position", async (place) => {
+    const store = await place.open();
+    await store.append([sampleEntry("craft:a", 1), sampleEntry("craft:b", 2), sampleEntry("craft:a", 3)]);
+    const positions = (await store.since(0, 10)).rows.map(({ position }) => position);
+    const counts = await Promise.all([0, ...positions].map((position) => store.countOf("craft:a", position)));
+    same(counts, [0, 1, 1, 2], "entries of craft:a up to each position");
+    same(await store.countOf("craft:c", 1_000), 0, "of a ledger that is not held");
+    await store.close();
+  }),
+
+  storeCase("keeps a snapshot for each ledger, replaces it and throws it away", async (place) => {
+    const first = await place.open();
+    same(await first.readSnapshot("craft:a"), null, "before there is one");
+    const long = "0123456789abcdef".repeat(200_000);
+    await first.writeSnapshot("craft:a", "one");
+    await first.writeSnapshot("craft:a", long);
+    await first.writeSnapshot("craft:b", "other");
+    await first.close();
+    const again = await place.open();
+    same((await again.readSnapshot("craft:a")) === long, true, "the later one, whole");
+    await again.writeSnapshot("craft:a", null);
+    await again.writeSnapshot("craft:c", null);
+    same(
+      await Promise.all(["craft:a", "craft:b"].map((ledger) => again.readSnapshot(ledger))),
+      [null, "other"],
+      "after one was thrown away",
+    );
+    same(await again.count(), 0, "a snapshot is no entry");
+    await again.close();
+  }),
+
+  storeCase(
+    "keeps the earlier snapshot whole when writing one is interrupted at the Nth operation",
+    async (place) => {
+      const preparing = await place.open();
+      await preparing.writeSnapshot("craft:a", "earlier");
+      await preparing.close();
+      let interrupted = 0;
+      for (let failing = 1; failing <= 12; failing++) {
+        const store = await place.open(failNth({ n: 0 }, failing, true)).catch(() => null);
+        const text = `later ${failing} `.repeat(10_000);
+        const before = store === null ? null : await store.readSnapshot("craft:a").catch(() => null);
+        const isWritten = store !== null && (await succeeds(store.writeSnapshot("craft:a", text)));
+        await store?.close();
+        const again = await place.open();
+        const found = await again.readSnapshot("craft:a");
+        if (isWritten) same(found === text, true, `operation ${failing} failing, written`);
+        else {
+          interrupted += 1;
+          same(
+            found !== null && found !== text,
+            true,
+            `operation ${failing} failing: there is an earlier one`,
+          );
+          if (before !== null) same(found === before, true, `operation ${failing} failing: the earlier one`);
+        }
+        await again.close();
+      }
+      must(interrupted > 0, "some writing was interrupted");
+    },
+  ),
+
   storeCase("starts empty", async (place) => {
     const store = await place.open();
     same(await store.count(), 0, "count");

@@ -17,6 +17,7 @@ interface DeviceSchema extends DBSchema {
   };
   note: { key: string; value: string };
   draft: { key: string; value: string };
+  snapshot: { key: LedgerId; value: string };
 }
 
 export type DeviceStoreOptions = {
@@ -32,7 +33,7 @@ export class IndexedDbStore implements DeviceStore {
     this.#connection = new IndexedDbConnection<DeviceSchema>({
       ...options,
       name,
-      version: 1,
+      version: 2,
       upgrade: (db, from) => {
         if (from < 1) {
           const entry = db.createObjectStore("entry", { keyPath: "position", autoIncrement: true });
@@ -41,6 +42,7 @@ export class IndexedDbStore implements DeviceStore {
           db.createObjectStore("note");
           db.createObjectStore("draft");
         }
+        if (from < 2) db.createObjectStore("snapshot");
       },
     });
   }
@@ -154,6 +156,17 @@ export class IndexedDbStore implements DeviceStore {
     );
   }
 
+  async countOf(ledger: LedgerId, position: number): Promise<number> {
+    return this.#connection.transaction(["entry"], "readonly", (tx, operate) =>
+      operate("read", () =>
+        tx
+          .objectStore("entry")
+          .index("byLedger")
+          .count(IDBKeyRange.bound([ledger, 0], [ledger, position])),
+      ),
+    );
+  }
+
   async erase(ids: readonly Hash[]): Promise<readonly Hash[]> {
     return this.#connection.transaction(["entry"], "readwrite", async (tx, operate) => {
       const store = tx.objectStore("entry");
@@ -173,6 +186,14 @@ export class IndexedDbStore implements DeviceStore {
 
   async writeNote(name: string, text: string | null): Promise<void> {
     await this.#writeText("note", name, text);
+  }
+
+  async readSnapshot(ledger: LedgerId): Promise<string | null> {
+    return this.#readText("snapshot", ledger);
+  }
+
+  async writeSnapshot(ledger: LedgerId, text: string | null): Promise<void> {
+    await this.#writeText("snapshot", ledger, text);
   }
 
   async putDraft(name: string, text: string): Promise<void> {
@@ -215,14 +236,14 @@ export class IndexedDbStore implements DeviceStore {
     this.#connection.close();
   }
 
-  async #readText(kind: "note" | "draft", name: string): Promise<string | null> {
+  async #readText(kind: "note" | "draft" | "snapshot", name: string): Promise<string | null> {
     const text = await this.#connection.transaction([kind], "readonly", (tx, operate) =>
       operate("read", () => tx.objectStore(kind).get(name)),
     );
     return text ?? null;
   }
 
-  async #writeText(kind: "note" | "draft", name: string, text: string | null): Promise<void> {
+  async #writeText(kind: "note" | "draft" | "snapshot", name: string, text: string | null): Promise<void> {
     await this.#connection.transaction([kind], "readwrite", (tx, operate) =>
       operate<unknown>(text === null ? "delete" : "put", () =>
         text === null ? tx.objectStore(kind).delete(name) : tx.objectStore(kind).put(text, name),

@@ -12,10 +12,11 @@ export type MemoryDisk = {
   readonly byId: Map<Hash, number>;
   readonly notes: Map<string, string>;
   readonly drafts: Map<string, string>;
+  readonly snapshots: Map<LedgerId, string>;
 };
 
 export function makeMemoryDisk(): MemoryDisk {
-  return { entries: [], byId: new Map(), notes: new Map(), drafts: new Map() };
+  return { entries: [], byId: new Map(), notes: new Map(), drafts: new Map(), snapshots: new Map() };
 }
 
 export class MemoryStore implements DeviceStore {
@@ -96,6 +97,12 @@ export class MemoryStore implements DeviceStore {
     return this.#begin("read").entries.length;
   }
 
+  async countOf(ledger: LedgerId, position: number): Promise<number> {
+    return this.#begin("read")
+      .entries.slice(0, position)
+      .filter((row) => row.ledger === ledger).length;
+  }
+
   async erase(ids: readonly Hash[]): Promise<readonly Hash[]> {
     const disk = this.#begin("erase");
     const erased: Hash[] = [];
@@ -121,6 +128,17 @@ export class MemoryStore implements DeviceStore {
     this.#hook("commit");
     if (text === null) disk.notes.delete(name);
     else disk.notes.set(name, text);
+  }
+
+  async readSnapshot(ledger: LedgerId): Promise<string | null> {
+    return this.#begin("read").snapshots.get(ledger) ?? null;
+  }
+
+  async writeSnapshot(ledger: LedgerId, text: string | null): Promise<void> {
+    const disk = this.#begin("snapshot");
+    this.#hook("commit");
+    if (text === null) disk.snapshots.delete(ledger);
+    else disk.snapshots.set(ledger, text);
   }
 
   async putDraft(name: string, text: string): Promise<void> {

@@ -11,20 +11,28 @@ import { setTimeout as wait } from "node:timers/promises";
 import { sampleEntry } from "./contract.ts";
 import { SqliteStore } from "./sqlite.ts";
 
-export type KillResult = { readonly rounds: number; readonly acknowledged: number; readonly lost: number };
+export type KillResult = {
+  readonly rounds: number;
+  readonly acknowledged: number;
+  readonly lost: number;
+  readonly torn: number;
+};
 
 export async function killRounds(rounds: number, file: string): Promise<KillResult> {
   let acknowledged = 0;
   let lost = 0;
+  let torn = 0;
   for (let round = 0; round < rounds; round++) {
     const numbers = await writeUntilKilled(file, (round + 1) * 1_000_000);
     const store = new SqliteStore(file);
     lost += (await store.lacking(numbers.map((n) => sampleEntry("craft:a", n).id))).length;
     acknowledged += numbers.length;
+    const snapshot = await store.readSnapshot("craft:a");
+    if (snapshot !== null && !isWhole(snapshot)) torn += 1;
     await store.close();
     assertWhole(file);
   }
-  return { rounds, acknowledged, lost };
+  return { rounds, acknowledged, lost, torn };
 }
 
 /** Numbers that the child acknowledged before it was killed, 20 to 170 ms after its first one. */
@@ -47,6 +55,11 @@ async function writeUntilKilled(file: string, first: number): Promise<readonly n
     .map(Number);
 }
 
+function isWhole(snapshot: string): boolean {
+  const [first, text, last, ...more] = snapshot.split(" ");
+  return first === last && text?.length === 16 * 32_768 && more.length === 0;
+}
+
 function assertWhole(file: string): void {
   const db = new DatabaseSync(file);
   const found = db.prepare("PRAGMA integrity_check").get()?.["integrity_check"];
@@ -58,6 +71,8 @@ if (process.argv[1] === import.meta.filename) {
   const folder = mkdtempSync(join(tmpdir(), "preen-kill-"));
   const result = await killRounds(Number(process.argv[2] ?? 50), join(folder, "ledger.sqlite"));
   rmSync(folder, { recursive: true });
-  console.log(`${result.rounds} kills, ${result.acknowledged} acknowledged entries, ${result.lost} lost`);
-  process.exitCode = result.lost === 0 ? 0 : 1;
+  console.log(
+    `${result.rounds} kills, ${result.acknowledged} acknowledged entries, ${result.lost} lost, ${result.torn} snapshots torn`,
+  );
+  process.exitCode = result.lost + result.torn === 0 ? 0 : 1;
 }

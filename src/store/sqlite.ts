@@ -19,6 +19,7 @@ export const ledgerSchema: SqliteSchema = {
      ) STRICT;
      CREATE INDEX entry_by_ledger ON entry (ledger, position);
      CREATE TABLE note (name TEXT PRIMARY KEY, text TEXT NOT NULL) STRICT, WITHOUT ROWID`,
+    "CREATE TABLE snapshot (ledger TEXT PRIMARY KEY, text TEXT NOT NULL) STRICT",
   ],
 };
 
@@ -101,6 +102,15 @@ export class SqliteStore implements Store {
     return Number(this.#sql.get("SELECT count(*) AS n FROM entry")!["n"]);
   }
 
+  async countOf(ledger: LedgerId, position: number): Promise<number> {
+    const row = this.#sql.get(
+      "SELECT count(*) AS n FROM entry WHERE ledger = ? AND position <= ?",
+      ledger,
+      position,
+    );
+    return Number(row!["n"]);
+  }
+
   async erase(ids: readonly Hash[]): Promise<readonly Hash[]> {
     const erased: Hash[] = [];
     this.#sql.transaction(() => {
@@ -130,6 +140,23 @@ export class SqliteStore implements Store {
         this.#sql.run(
           "INSERT INTO note (name, text) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET text = excluded.text",
           name,
+          text,
+        );
+    });
+  }
+
+  async readSnapshot(ledger: LedgerId): Promise<string | null> {
+    const row = this.#sql.get("SELECT text FROM snapshot WHERE ledger = ?", ledger);
+    return row === undefined ? null : String(row["text"]);
+  }
+
+  async writeSnapshot(ledger: LedgerId, text: string | null): Promise<void> {
+    this.#sql.transaction(() => {
+      if (text === null) this.#sql.run("DELETE FROM snapshot WHERE ledger = ?", ledger);
+      else
+        this.#sql.run(
+          "INSERT INTO snapshot (ledger, text) VALUES (?, ?) ON CONFLICT (ledger) DO UPDATE SET text = excluded.text",
+          ledger,
           text,
         );
     });

@@ -35,6 +35,8 @@ export interface Store {
   /** Those of `ids` that the store does not hold, in the order given. */
   lacking(ids: readonly Hash[]): Promise<readonly Hash[]>;
   count(): Promise<number>;
+  /** Entries of a ledger at or below a position. */
+  countOf(ledger: LedgerId, position: number): Promise<number>;
   /**
    * Removes the salt and body of entries for good; envelope and signature stay. Answers with the ids that still had
    * a body. Whether it may be done is judged by the caller. May be repeated after a failure until it succeeds.
@@ -43,6 +45,12 @@ export interface Store {
   /** Small named texts that are not entries: epoch, cursor, settings of the device. Null removes. */
   readNote(name: string): Promise<string | null>;
   writeNote(name: string, text: string | null): Promise<void>;
+  /**
+   * What spares the next start most of a ledger (kept-fold.ts): a text of any size that may be thrown away at any time. It
+   * is replaced whole or not at all. Null removes.
+   */
+  readSnapshot(ledger: LedgerId): Promise<string | null>;
+  writeSnapshot(ledger: LedgerId, text: string | null): Promise<void>;
   close(): Promise<void>;
 }
 

@@ -295,6 +295,7 @@ function copyOf(disk: MemoryDisk): MemoryDisk {
     byId: new Map(disk.byId),
     notes: new Map(disk.notes),
     drafts: new Map(disk.drafts),
+    snapshots: new Map(disk.snapshots),
   };
 }
 

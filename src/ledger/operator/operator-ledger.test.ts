@@ -54,7 +54,7 @@ class Office {
       body,
       by: people[by],
       at: msToInstant(at_ms ?? begun_ms + this.#minutes * minute),
-      seq: last === undefined ? 0 : last.envelope.seq + 1,
+      seq: last === undefined ? 0 : last.seq + 1,
       prev: last?.id ?? null,
       after: after === undefined ? this.#fold.folded.heads : after.map(({ id }) => id).sort(),
     });
