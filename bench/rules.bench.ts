@@ -2,7 +2,8 @@
 // Peer: json-rules-engine, a general engine of rules as JSON, asked the same of the same matters: which operations does
 // each matter take away now. Its rules are made once and kept, with the last days worked out beforehand by another way
 // (whole days of 24 h, since the zone is UTC); ours are worked out once for the record, each with why, from when and until
-// when, and kept with it (core/facts/kept.ts). What the first asking of a new record costs stands in a row of its own. Both answers are compared, matter by matter and operation by operation, at a hundred instants before
+// when, and kept with it (core/facts/kept.ts). The ratio of the budget is that of asking a record at hand, rules and reasons made;
+// what a new record costs both, rules and reasons made anew, stands in a row of its own without a budget. Both answers are compared, matter by matter and operation by operation, at a hundred instants before
 // anything is timed. Asked twice: for one instant, and for every change within three days, where the peer is told for
 // nothing at which instants something changes.
 import { Engine } from "json-rules-engine";
@@ -175,6 +176,8 @@ const bench: Bench = async (size) => {
     const fresh = { ...state };
     return taken([...assessFindings(sheet, fresh, asked), ...assessDue(sheet, fresh, asked)], now_ms);
   }, rounds / 4);
+  // The peer's rules hold the figures of their record: of a new one they are made anew, as our reasons are.
+  const peerFirst = await timed(() => askPeer(new Engine(matters.map(ruleOf)), now_ms), rounds / 20);
   const once = await timed(() => ask(now_ms), rounds);
   const peerOnce = await timed(() => askPeer(engine, now_ms), rounds / 4);
   const line = await timed(() => askLine(now_ms), rounds);
@@ -188,18 +191,18 @@ const bench: Bench = async (size) => {
       better: "lower",
     },
     {
-      name: "what 40 matters take away now",
+      name: "what 40 matters of a record at hand take away now",
       value: once,
       unit: "ms",
       better: "lower",
-      peer: { name: "json-rules-engine", value: peerOnce },
+      peer: { name: "json-rules-engine, its rules at hand", value: peerOnce },
     },
     {
-      name: "… asked first of a new record",
+      name: "what 40 matters of a new record take away, its reasons made and asked",
       value: first,
       unit: "ms",
       better: "lower",
-      peer: { name: "json-rules-engine", value: peerOnce },
+      peer: { name: "json-rules-engine, its rules made and run", value: peerFirst },
     },
     {
       name: `… now and at ${instants.length - 1} changes in three days`,
@@ -208,7 +211,13 @@ const bench: Bench = async (size) => {
       better: "lower",
       peer: { name: "json-rules-engine", value: peerWhole },
     },
-    { name: "… to json-rules-engine", value: peerWhole / line, unit: "×", budget: 20, better: "higher" },
+    {
+      name: "… over json-rules-engine, both with the record at hand",
+      value: peerWhole / line,
+      unit: "×",
+      budget: 20,
+      better: "higher",
+    },
   ];
 };
 

@@ -192,7 +192,8 @@ function knownReasons(
   { zone }: Pick<OperatorSettings, "zone">,
 ): Reason[] {
   const reasons: Reason[] = [];
-  for (const { name, left } of leftOf(item.limit, now)) {
+  const limits = leftOf(item.limit, now);
+  for (const { name, left } of limits) {
     if (left === null) {
       reasons.push(
         reasonFrom(item, {
@@ -210,8 +211,9 @@ function knownReasons(
       reasons.push(reasonFrom(item, { code: "due.left", effect: "limits", limit, facts }));
     }
   }
-  const limits = leftOf(item.limit, now);
-  for (const [at, { name, left }] of leftOf(item.planned, now).entries()) {
+  // Without a tolerance the planned point is the limit itself.
+  const planned = item.planned === item.limit ? [] : leftOf(item.planned, now);
+  for (const [at, { name, left }] of planned.entries()) {
     if (left === null || above(left, 0) || !above(limits[at]?.left ?? 0, 0)) continue;
     reasons.push(reasonFrom(item, { code: "due.inTolerance", effect: "advises", facts: { counter: name } }));
   }

@@ -91,22 +91,24 @@ function togetherReasons(
   all: readonly Deferred[],
   say: (parts: Parts) => Reason,
 ): Reason[] {
-  const others = all.filter((other) => other.finding !== finding);
-  const same = all.filter((other) => other.deferral.id === deferral.id);
   const reasons: Reason[] = [];
-  if (same.length > deferral.installed - deferral.required)
+  let deferred = 0;
+  for (const other of all) if (other.deferral.id === deferral.id) deferred += 1;
+  if (deferred > deferral.installed - deferral.required)
     reasons.push(
       say({
         code: "finding.deferralTooMany",
         effect: "blocks",
-        facts: { deferred: same.length, installed: deferral.installed, required: deferral.required },
+        facts: { deferred, installed: deferral.installed, required: deferral.required },
       }),
     );
-  for (const other of others) {
+  const system = deferral.ata.slice(0, 2);
+  for (const other of all) {
+    if (other.finding === finding) continue;
     const forbidden =
       deferral.notWith?.includes(other.deferral.id) === true ||
       other.deferral.notWith?.includes(deferral.id) === true;
-    const isSameSystem = other.deferral.ata.slice(0, 2) === deferral.ata.slice(0, 2);
+    const isSameSystem = other.deferral.ata.startsWith(system);
     if (!forbidden && !isSameSystem) continue;
     reasons.push(
       say({

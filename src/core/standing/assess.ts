@@ -18,7 +18,7 @@ import { assessRules } from "../rules/assess-rules.ts";
 import type { Sheet } from "../sheet/schema.ts";
 import { assessClosures, assessWalks } from "../walk/assess.ts";
 import { assessWatched } from "../watched/assess-watched.ts";
-import { changesOf, compareVerdicts, nextChange, standingAt, standingLine } from "./combine.ts";
+import { changesAlong, compareVerdicts, nextAlong, standingAt, standingLine, touches } from "./combine.ts";
 import type { Change, Span, Standing } from "./combine.ts";
 import { assessCustody } from "./custody.ts";
 import { keptUp } from "./keep-up.ts";
@@ -114,19 +114,24 @@ export function standingOf(
     at_ms: now_ms,
     reasons,
     operations: operations.map((operation) => {
+      // What does not touch the operation is sorted out once: each line below looks at its reasons again and again.
+      const touching = (which: readonly Reason[]): readonly Reason[] =>
+        which.filter((reason) => touches(reason, operation));
       const lineOf = (which: readonly Reason[]): readonly Span[] =>
         standingLine(which, operation, now_ms, horizon_ms);
-      const now = standingAt(reasons, operation, now_ms);
-      const changes = changesOf(reasons, operation, now_ms, horizon_ms);
+      const [mine, keeping] = [touching(reasons), touching(kept)];
+      const now = standingAt(mine, operation, now_ms);
+      const [line, keptLine] = [lineOf(mine), lineOf(keeping)];
+      const changes = changesAlong(line, mine);
       const mayFly = compareVerdicts(now.verdict, "withinLimits") <= 0;
       return {
         ...now,
-        line: lineOf(reasons),
-        rows: { machine: lineOf(rows.machine), sky: lineOf(rows.sky) },
+        line,
+        rows: { machine: lineOf(touching(rows.machine)), sky: lineOf(touching(rows.sky)) },
         changes,
         next: changes[0] ?? null,
-        kept: { line: lineOf(kept), next: nextChange(kept, operation, now_ms, horizon_ms) },
-        help: mayFly || sheet === null ? null : whatHelps(reasons, operation, sheet, now_ms, horizon_ms),
+        kept: { line: keptLine, next: nextAlong(keptLine, keeping) },
+        help: mayFly || sheet === null ? null : whatHelps(mine, operation, sheet, now_ms, horizon_ms),
       };
     }),
   };

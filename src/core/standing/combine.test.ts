@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import { clearances, effects } from "../facts/reason.ts";
 import { reasonCodes } from "../facts/reason-codes.ts";
 import type { Reason } from "../facts/reason.ts";
-import { compareVerdicts, isActive, nextChange, standingAt, standingLine, touches } from "./combine.ts";
+import { compareVerdicts, isActive, nextAlong, standingAt, standingLine, touches } from "./combine.ts";
 
 const horizon = 1_000;
 
@@ -90,7 +90,8 @@ describe("the standing line", () => {
   test("names what begins or lapses at the next change, and only that", () => {
     fc.assert(
       fc.property(reasonLists, (reasons) => {
-        const change = nextChange(reasons, "day", 0, horizon);
+        const mine = reasons.filter((reason) => touches(reason, "day"));
+        const change = nextAlong(standingLine(mine, "day", 0, horizon), mine);
         if (change === null) {
           expect(standingLine(reasons, "day", 0, horizon)).toHaveLength(1);
           return;

@@ -179,30 +179,23 @@ export function standingLine(
   return spans;
 }
 
-/** Every change of verdict or limits between the two instants, with what makes it, in time. */
-export function changesOf(
-  reasons: readonly Reason[],
-  operation: OperationId,
-  from_ms: number,
-  until_ms: number,
-): readonly Change[] {
-  const line = standingLine(reasons, operation, from_ms, until_ms);
-  const touching = reasons.filter((reason) => touches(reason, operation));
-  return line.slice(1).map((next, index) => ({
+function changeAt(before: Span, next: Span, touching: readonly Reason[]): Change {
+  return {
     at_ms: next.from_ms,
-    from: line[index]!.verdict,
+    from: before.verdict,
     to: next.verdict,
     begins: touching.filter((reason) => reason.from_ms === next.from_ms).toSorted(compareReasons),
     lapses: touching.filter((reason) => reason.until_ms === next.from_ms).toSorted(compareReasons),
-  }));
+  };
 }
 
-/** The first change of verdict or limits after `from_ms` and before `until_ms`; null when nothing changes. */
-export function nextChange(
-  reasons: readonly Reason[],
-  operation: OperationId,
-  from_ms: number,
-  until_ms: number,
-): Change | null {
-  return changesOf(reasons, operation, from_ms, until_ms)[0] ?? null;
+/** Every change along a line, with what makes it, in time; `touching` are the reasons that the line was drawn from. */
+export function changesAlong(line: readonly Span[], touching: readonly Reason[]): readonly Change[] {
+  return line.slice(1).map((next, index) => changeAt(line[index]!, next, touching));
+}
+
+/** The first change along a line; null when nothing changes. */
+export function nextAlong(line: readonly Span[], touching: readonly Reason[]): Change | null {
+  const [first, next] = line;
+  return first === undefined || next === undefined ? null : changeAt(first, next, touching);
 }
