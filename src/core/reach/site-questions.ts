@@ -4,13 +4,13 @@
 // wide for a place that nobody surveyed (AMC1 SPA.HEMS.125(b)(4), operating site; from memory). The sheet's D counts. A
 // hospital's or base's own pad is judged by who approved it. Whether an unsurveyed scene is large enough its commander
 // judges on arrival: it is asked, never assumed. Notices: closed blocks; restricted is not known until somebody who may
-// says otherwise; unlit blocks by night; caution and no fuel are told.
+// says otherwise, and so is unlit, by day as well; caution and no fuel are told.
 import { geodesicBetween } from "../air/geodesic.ts";
 import type { Site, SiteNotice } from "../facts/site.ts";
 import { minute_ms } from "../facts/instant.ts";
 import { atLeast } from "../quantity/compare.ts";
 import { convert } from "../quantity/units.ts";
-import type { AboutSite, Call, CallKnown, CallPlace, Margin, SiteSides } from "./call.ts";
+import type { AboutSite, Call, CallAnswer, CallKnown, CallPlace, Margin, SiteSides } from "./call.ts";
 import { isBroken, marginOf, notKnown } from "./call-margin.ts";
 import type { Route } from "./call-route.ts";
 
@@ -26,6 +26,19 @@ export function isLargeEnough(
 ): boolean | null {
   if (width_m === null || length_m === null) return null;
   return atLeast(width_m, needed.width_m) && atLeast(length_m, needed.length_m);
+}
+
+/** Whether a site is large enough for a craft of this D, by day and by night; a pad that somebody approved is theirs to judge. */
+export function siteFit(
+  site: Pick<Site, "kind" | "width_m" | "length_m">,
+  d_m: number | null,
+): "approved" | "open" | "both" | "day" | "none" {
+  if (site.kind !== "landingSite") return "approved";
+  if (d_m === null) return "open";
+  const day = isLargeEnough(site, siteSizeNeeded(d_m, "day"));
+  const night = isLargeEnough(site, siteSizeNeeded(d_m, "night"));
+  if (day === null || night === null) return "open";
+  return night ? "both" : day ? "day" : "none";
 }
 
 function siteOf({ sites }: Pick<CallKnown, "sites">, place: CallPlace): Site | null {
@@ -83,5 +96,28 @@ export function noticeMargins({ notices }: CallKnown, call: Call, route: Route):
         if (notice.kind === "closed") return [{ ...isBroken("notice"), stop, what }];
         return [{ ...notKnown("notice", what), stop }];
       });
+  });
+}
+
+export type NoticeAtStop = { readonly stop: number; readonly notice: SiteNotice };
+
+/**
+ * Every notice that speaks of a stop of an answered call while the craft is there, of whatever kind: what forbids is a margin
+ * as well, a caution or that there is no fuel is told here alone. Where the times are not known, all that stand.
+ */
+export function noticesAtStops(
+  { notices }: Pick<CallKnown, "notices">,
+  { call, stops }: CallAnswer,
+): readonly NoticeAtStop[] {
+  return call.stops.flatMap(({ place }, stop) => {
+    const { arrive_ms, leave_ms } = stops[stop + 1] ?? { arrive_ms: null, leave_ms: null };
+    const [from_ms, to_ms] = [
+      arrive_ms ?? Number.NEGATIVE_INFINITY,
+      leave_ms ?? arrive_ms ?? Number.POSITIVE_INFINITY,
+    ];
+    return notices
+      .filter((notice) => !notice.lifted && isAbout(notice, place))
+      .filter((notice) => notice.from_ms <= to_ms && (notice.until_ms ?? Number.POSITIVE_INFINITY) > from_ms)
+      .map((notice) => ({ stop, notice }));
   });
 }

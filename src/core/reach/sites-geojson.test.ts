@@ -3,7 +3,7 @@ import sitesFile from "../../../demo/sites.json" with { type: "json" };
 import { Refusal } from "../quantity/refusal.ts";
 import { isOnLand } from "./ask-about-place.ts";
 import { readSites } from "./sites-geojson.ts";
-import { siteSizeNeeded } from "./site-questions.ts";
+import { siteFit, siteSizeNeeded } from "./site-questions.ts";
 
 const point = (properties: object, coordinates: unknown = [12.5, 70.2]) => ({
   type: "Feature",
@@ -133,4 +133,14 @@ describe("a file of sites", () => {
 test("a site for a craft of 13.36 m measures two of it by day, four by two by night", () => {
   expect(siteSizeNeeded(13.36, "day")).toEqual({ width_m: 26.72, length_m: 26.72 });
   expect(siteSizeNeeded(13.36, "night")).toEqual({ width_m: 26.72, length_m: 53.44 });
+});
+
+test("both sides of a site are held against what is needed; on it is enough", () => {
+  const fit = (width_m: number | null, length_m: number | null) =>
+    siteFit({ kind: "landingSite", width_m, length_m }, 13.36);
+  expect(fit(26.72, 53.44)).toBe("both");
+  expect(fit(26.72, 53.4)).toBe("day");
+  expect(fit(26.7, 80)).toBe("none");
+  expect(fit(null, null)).toBe("open");
+  expect(siteFit({ kind: "hospital", width_m: 10, length_m: 10 }, 13.36)).toBe("approved");
 });

@@ -19,6 +19,7 @@ import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useNames, useSnapshot } from "./app-context.tsx";
 import { Against, CallHelps, CallVerdict, Legs, MarginBars, marginName, roomText } from "./call-answer.tsx";
 import { CallMap } from "./call-map.tsx";
+import { CallNotices } from "./call-notices.tsx";
 import {
   callScales,
   deskOf,
@@ -91,6 +92,7 @@ function Asking({ craft, known, base }: AskingProps) {
         {chosen !== null && <CallVerdict answer={chosen.answer} />}
         <Where draft={draft} change={change} said={said} known={known} base={base} />
         {chosen !== null && <Questions chosen={chosen} draft={draft} change={change} />}
+        {chosen !== null && <CallNotices known={known} answer={chosen.answer} />}
         <CallMap
           known={known}
           base={base}

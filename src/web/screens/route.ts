@@ -5,7 +5,7 @@
 export const craftScreenGroups = [
   ["standing", "call", "reach"],
   ["walk", "findings", "levels", "fuel", "loading", "power"],
-  ["weather", "crew", "custody", "handover"],
+  ["weather", "sites", "crew", "custody", "handover"],
   ["runsOut", "flights", "office", "ledger"],
 ] as const;
 export type CraftScreen = (typeof craftScreenGroups)[number][number];

@@ -22,6 +22,7 @@ export const app: typeof english = {
     call: "Einsatz",
     reach: "Reichweite",
     weather: "Wetter und Licht",
+    sites: "Plätze und Hinweise",
     crew: "Besatzung",
     custody: "Obhut",
     runsOut: "Läuft ab",

@@ -20,6 +20,7 @@ export const app = {
     call: "Call",
     reach: "Reach",
     weather: "Weather and light",
+    sites: "Sites and notices",
     crew: "Crew",
     custody: "Custody",
     runsOut: "Runs out",
