@@ -50,9 +50,7 @@ test("a site is changed, proposed, and released by another person who sees what 
   await expect(page.getByText("larger side, m: not said → 54")).toBeVisible();
   await page.getByRole("button", { name: "Release", exact: true }).click();
   await expect(page.getByText(/^Edition 2, released/u)).toBeVisible();
-  await expect(page.getByRole("button", { name: /Alkeholmen north point/u })).toContainText(
-    "54 m by 27 m".split(" by ")[1]!,
-  );
+  await expect(page.getByRole("button", { name: /Alkeholmen north point/u })).toContainText("27 m by 54 m");
 });
 
 test("a new site is placed in any form, and a name without a place says what is missing", async ({
@@ -134,10 +132,6 @@ test("a notice closes a pad for a call from then until it is ended, and needs it
   await expect(mine).toContainText("until 16:00");
   await page.goto("/craft/skjaer/call");
   await field(page, "Where").fill("70.05 11.6");
-  await page
-    .getByRole("list", { name: "Hospitals" })
-    .waitFor({ timeout: 5_000 })
-    .catch(() => undefined);
   await page
     .getByRole("button", { name: /Teistøy hospital/u })
     .first()
