@@ -81,7 +81,7 @@ test("a file is refused with everything that is wrong in it, and taken in whole 
   await enterAs(page, "Sund", address);
   const give = (text: string) =>
     page
-      .getByLabel("Take in a GeoJSON file")
+      .locator("input[type=file]")
       .setInputFiles({ name: "sites.geojson", mimeType: "application/geo+json", buffer: Buffer.from(text) });
   await give("{ not json");
   await expect(page.getByRole("alert")).toContainText("This is no JSON");

@@ -1,6 +1,6 @@
 // The file of sites as a whole: changes that wait to be proposed, proposals that wait for a second person with every
 // difference, and files taken in and out. A file that cannot be read is refused with everything that is wrong in it.
-import { useId, useState } from "react";
+import { useRef, useState } from "react";
 import type { SitesProposed } from "../../core/facts/site.ts";
 import type { BaseSky } from "../../core/facts/sky.ts";
 import { describe, type Issue, Refusal } from "../../core/quantity/refusal.ts";
@@ -178,7 +178,7 @@ type FileRowProps = {
 
 export function FileRow({ file, may, onTake }: FileRowProps) {
   const words = useSitesWords();
-  const id = useId();
+  const input = useRef<HTMLInputElement>(null);
   const [refused, setRefused] = useState<Refused | null>(null);
   const take = async (given: File) => {
     setRefused(null);
@@ -195,16 +195,15 @@ export function FileRow({ file, may, onTake }: FileRowProps) {
   return (
     <section className="stack">
       {may && (
-        <div className="field">
-          <label className="field-label" htmlFor={id}>
-            {words.file.take}
-          </label>
+        <div>
+          <Button onPress={() => input.current?.click()}>{words.file.take}</Button>
           <input
-            id={id}
+            ref={input}
             type="file"
-            className="sites-file"
+            className="hidden-but-said"
             accept=".geojson,.json,application/geo+json,application/json"
-            aria-describedby={`${id}-hint`}
+            aria-hidden="true"
+            tabIndex={-1}
             onChange={({ currentTarget }) => {
               const [given] = currentTarget.files ?? [];
               if (given !== undefined) void take(given);
@@ -212,9 +211,7 @@ export function FileRow({ file, may, onTake }: FileRowProps) {
               currentTarget.value = "";
             }}
           />
-          <p id={`${id}-hint`} className="field-hint">
-            {words.file.takeHint}
-          </p>
+          <p className="small quiet">{words.file.takeHint}</p>
         </div>
       )}
       {refused !== null && (

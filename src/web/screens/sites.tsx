@@ -138,7 +138,6 @@ function Inside({ craft, base, doing, setDoing, may }: InsideProps) {
           <SitesMap base={base} shown={shown} />
         )}
         <Notices base={base} sites={shown.sites} may={may} />
-        <FileRow file={copy ?? before} may={may} onTake={keep} />
       </div>
       <div className="stack">
         {d_m !== null && <Needed d_m={d_m} />}
@@ -151,6 +150,7 @@ function Inside({ craft, base, doing, setDoing, may }: InsideProps) {
             onOpen={(site) => setDoing({ is: "site", site })}
           />
         ))}
+        <FileRow file={copy ?? before} may={may} onTake={keep} />
       </div>
       <Sheet
         title={doing?.is === "site" && doing.site === null ? words.add : words.form.title}
