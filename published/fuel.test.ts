@@ -5,8 +5,13 @@
 // wind.test.ts.
 import { describe, expect, test } from "vitest";
 import { fuelDensity_kgL } from "../src/core/fuel/fuel-density.ts";
+import { massOf } from "../src/core/fuel/fuel-balance.ts";
 import { flyLeg } from "../src/core/fuel/fuel-leg.ts";
 import { planFuel } from "../src/core/fuel/fuel-plan.ts";
+import type { CallAnswer } from "../src/core/reach/call.ts";
+import { checkFuel } from "../src/core/reach/in-flight.ts";
+import { alternateNeeded } from "../src/core/rules/alternate-needed.ts";
+import { statuteMile_m } from "../src/core/rules/us-minima.ts";
 import { fuelReserve, leastContingency_pct } from "../src/core/rules/fuel-reserve.ts";
 import type { FuelReserveQuestion } from "../src/core/rules/fuel-reserve.ts";
 import data from "./fuel.json" with { type: "json" };
@@ -119,5 +124,89 @@ describe("fuel against what is published", () => {
     expect(() => fuelDensity_kgL(low - 0.001, 15)).toThrow("kg/L");
     expect(() => fuelDensity_kgL(high + 0.001, 15)).toThrow("kg/L");
     expect(fuelDensity_kgL(0.8, -10)).toBeGreaterThan(0.8);
+  });
+
+  test("what an aircraft's fuel is made of is the components that the rule names, and their sum", () => {
+    const plan = planFuel({
+      trip_kg: 168,
+      running: [{ time_min: 5, flow_kgh: 120 }],
+      contingency_pct: 5,
+      alternate_kg: 60,
+      reserve: { minutes: 30 },
+      reserveFlow_kgh: 200,
+      extra_kg: 7,
+    });
+    const { required_kg, ...components } = plan;
+    expect(Object.keys(components)).toEqual(data.components.value.map((name) => `${name}_kg`));
+    expect(required_kg).toBeCloseTo(
+      Object.values(components).reduce((sum, kg) => sum + kg, 0),
+      12,
+    );
+  });
+
+  test("in flight to act is due below alternate and final reserve at the last landing, and not on it", () => {
+    const fuel = { alternate_kg: 60, finalReserve_kg: 100, atLastLanding_kg: 190 };
+    const stop = { arrive_ms: 0, leave_ms: 0 };
+    const leg = { fuelAtStart_kg: 400, fuelAtEnd_kg: 190 };
+    const plan = {
+      call: { fuel_kg: 400 },
+      legs: [leg],
+      stops: [stop, { arrive_ms: 3_600_000, leave_ms: 3_600_000 }],
+      fuel,
+    } as unknown as CallAnswer;
+    expect(checkFuel(plan, 0, 400 - 30)).toMatchObject({ least_kg: 160, actIsDue: false });
+    expect(checkFuel(plan, 0, 400 - 30.01)).toMatchObject({ actIsDue: true });
+  });
+
+  test.each(data.noAlternate.rows)(
+    "14 CFR part %s, lowest %s ft and %s SM, circling %s: from %s ft and %s SM",
+    (...row) => {
+      const [part, lowest_ft, lowest_SM, circling_ft, ceiling_ft, visibility_SM, before, after] = row as [
+        "91" | "135",
+        number,
+        number,
+        number | null,
+        number,
+        number,
+        number,
+        number,
+      ];
+      const ask = (above_ft: number | null, above_SM: number | null) =>
+        alternateNeeded({
+          part,
+          ceiling_ft: above_ft,
+          visibility_m: above_SM === null ? null : above_SM * statuteMile_m,
+          lowest_ft,
+          lowest_m: lowest_SM * statuteMile_m,
+          circling_ft,
+        });
+      expect(ask(ceiling_ft, visibility_SM)).toMatchObject({ needed: false, window_min: { before, after } });
+      expect(ask(ceiling_ft - 1, visibility_SM).needed).toBe(true);
+      expect(ask(ceiling_ft, visibility_SM - 0.01).needed).toBe(true);
+      expect(ask(null, visibility_SM).needed).toBe(true);
+      expect(ask(ceiling_ft, null).needed).toBe(true);
+    },
+  );
+
+  test("a national rule of so many minutes and a share of the time is planned as both", () => {
+    const { reserve_min, contingency_pct } = data.national;
+    const { trip_min, cruise_kgh, bestRange_kgh } = data.worked.inputs;
+    const plan = planFuel({
+      trip_kg: (cruise_kgh * trip_min) / 60,
+      running: [],
+      contingency_pct,
+      alternate_kg: 0,
+      reserve: { minutes: reserve_min },
+      reserveFlow_kgh: bestRange_kgh,
+      extra_kg: 0,
+    });
+    expect(plan.contingency_kg).toBeCloseTo((cruise_kgh * trip_min * 0.1) / 60, 12);
+    expect(plan.finalReserve_kg).toBeCloseTo((bestRange_kgh * 20) / 60, 12);
+  });
+
+  test.each(data.density.convention.rows)("%s: %s lb a US gallon is %s kg a litre", (_what, lb, kg_L) => {
+    expect(Math.abs(massOf(1, "usgal", kg_L as number) - massOf(lb as number, "lb", 1))).toBeLessThan(
+      0.0005 * 3.785411784 + 1e-9,
+    );
   });
 });

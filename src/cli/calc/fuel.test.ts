@@ -76,4 +76,21 @@ describe("fuel", () => {
   ])("refuses by its path: %j", (more, path) => {
     expect(pathOf(more)).toBe(path);
   });
+
+  test("says whether the US rules ask for an alternate, and that what is left out is not known", () => {
+    const destination = {
+      part: "91",
+      ceiling_ft: 1_000,
+      visibility_m: 5_000,
+      lowest_ft: 300,
+      lowestVisibility_m: 1_200,
+    };
+    expect(ask({ destination })).toMatchObject({
+      alternateAsked: { needed: false, ceilingFrom_ft: 1_000, after_min: 60, cite: "14 CFR 91.169" },
+    });
+    const { ceiling_ft: _open, ...rest } = destination;
+    expect(ask({ destination: rest })).toMatchObject({ alternateAsked: { needed: true } });
+    expect(ask({})).not.toHaveProperty("alternateAsked");
+    expect(pathOf({ destination: { ...destination, lowest_ft: -1 } })).toBe("destination.lowest_ft");
+  });
 });

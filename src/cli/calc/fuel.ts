@@ -3,6 +3,7 @@
 import { flyLeg, type FlownLeg } from "../../core/fuel/fuel-leg.ts";
 import { planFuel } from "../../core/fuel/fuel-plan.ts";
 import { atIndex, atKey } from "../../core/quantity/refusal.ts";
+import { alternateNeeded, usParts } from "../../core/rules/alternate-needed.ts";
 import { ruleSetIds } from "../../core/rules/cited.ts";
 import { flightRules, fuelReserve } from "../../core/rules/fuel-reserve.ts";
 import { trackDirection, windDirection } from "./directions.ts";
@@ -11,6 +12,9 @@ import { CalcIssue, type Topic } from "./topic.ts";
 import { impossibleTrack, windKey } from "./wind.ts";
 
 const flow_kgh = number({ min: 0 }, "kilograms per hour");
+
+const height = (description: string) => quantity("length", "ft", { min: 0 }, description);
+const visibility = (description: string) => quantity("length", "m", { min: 0 }, description);
 
 const leg = object({
   distance: quantity("length", "nm", { min: 0 }),
@@ -36,6 +40,18 @@ const input = object({
   reserveFlow_kgh: number({ min: 0 }, "at which the final reserve counts"),
   alternate: optional(leg),
   extra: quantity("mass", "kg", { min: 0 }),
+  destination: optional(
+    object({
+      part: word(usParts),
+      ceiling: optional(
+        height("least of the forecast about the arrival, above the airport; left out: not known"),
+      ),
+      visibility: optional(visibility("least of the forecast about the arrival; left out: not known")),
+      lowest: height("lowest minimum of the approach, above the airport"),
+      lowestVisibility: visibility("of that approach"),
+      circling: optional(height("lowest circling minimum, above the airport; left out without one")),
+    }),
+  ),
 });
 
 const flown = object({
@@ -56,6 +72,16 @@ const output = object({
   time_min: number({}, "of the legs, without running on the ground and without the alternate"),
   legs: list(flown),
   cite: text(undefined, "of the final reserve"),
+  alternateAsked: optional(
+    object({
+      needed: flag("for an IFR flight of a helicopter under the US rules"),
+      ceilingFrom_ft: number(),
+      visibilityFrom_m: number(),
+      before_min: number({}, "the forecast counts from so long before the arrival …"),
+      after_min: number({}, "… until so long after it"),
+      cite: text(),
+    }),
+  ),
 });
 
 function fly(from: Read<typeof leg>, path: string, element: unknown): FlownLeg {
@@ -76,14 +102,28 @@ function fly(from: Read<typeof leg>, path: string, element: unknown): FlownLeg {
   return flownLeg;
 }
 
+function asked(given: NonNullable<Read<typeof input>["destination"]>) {
+  const { needed, ceilingFrom_ft, visibilityFrom_m, window_min, citation } = alternateNeeded({
+    part: given.part,
+    ceiling_ft: given.ceiling ?? null,
+    visibility_m: given.visibility ?? null,
+    lowest_ft: given.lowest,
+    lowest_m: given.lowestVisibility,
+    circling_ft: given.circling ?? null,
+  });
+  const { before: before_min, after: after_min } = window_min;
+  return { needed, ceilingFrom_ft, visibilityFrom_m, before_min, after_min, cite: citation.cite };
+}
+
 const topic: Topic = {
   topic: "fuel",
   summary: "fuel that a flight needs at its start, by components and rule set",
   inputSchema: input.schema,
   outputSchema: output.schema,
   compute(element) {
-    const { ruleset, legs, running, alternate, extra, contingency_pct, reserveFlow_kgh, ...rules } =
+    const { ruleset, legs, running, alternate, extra, contingency_pct, reserveFlow_kgh, ...more } =
       input.read(element, "");
+    const { destination, ...rules } = more;
     const given = element as { readonly legs: readonly unknown[]; readonly alternate?: unknown };
     const flownLegs = legs.map((each, index) => fly(each, atIndex("legs", index), given.legs[index]));
     const toAlternate = alternate === undefined ? null : fly(alternate, "alternate", given.alternate);
@@ -107,6 +147,7 @@ const topic: Topic = {
         fuel_kg,
       })),
       cite: reserve.citation.cite,
+      ...(destination === undefined ? {} : { alternateAsked: asked(destination) }),
     };
   },
 };
