@@ -6,7 +6,7 @@
 import { canonicalText } from "./canonical.ts";
 import type { Trust } from "./acceptance.ts";
 import type { Hash, InstantText } from "./entry.ts";
-import type { Step } from "./fold.ts";
+import type { EntryStatus, Folded, Step } from "./fold.ts";
 import type { Opened } from "./open.ts";
 import { parentsOf } from "./order.ts";
 import { isSystemType } from "./system-entries.ts";
@@ -57,6 +57,18 @@ export function newestInPast(
     if (newest === null || at_ms > newest) newest = at_ms;
   }
   return newest;
+}
+
+/** What became of an entry of the past; undefined for another. */
+export function statusInPast(
+  { past, receipts }: Pick<Folded<object>, "past" | "receipts">,
+  id: Hash,
+): EntryStatus | undefined {
+  if (past?.ids.has(id) !== true) return undefined;
+  const aside = past.aside.find((each) => each.id === id);
+  if (aside !== undefined) return aside.code;
+  if (past.noted.includes(id)) return "noted";
+  return past.pending.has(id) && !receipts.has(id) ? "pending" : "accepted";
 }
 
 /** Ids that a system entry speaks about. */

@@ -3,13 +3,13 @@
 import type { Trust } from "../ledger/acceptance.ts";
 import type { Digest } from "../ledger/crypto.ts";
 import type { LedgerId } from "../ledger/entry.ts";
+import { stateHash } from "../ledger/fold.ts";
 import type { LedgerDefinition } from "../ledger/fold.ts";
 import { LedgerFold } from "../ledger/ledger-fold.ts";
 import { reopenEntry } from "../ledger/open.ts";
 import type { Past } from "../ledger/past.ts";
 import { foldOn, readSnapshot, snapshotText } from "../ledger/snapshot.ts";
 import type { Row, Store } from "./store.ts";
-import { mostRowsPerPage } from "./store.ts";
 
 export type KeptFold<State extends object> = {
   readonly fold: LedgerFold<State>;
@@ -49,8 +49,12 @@ export async function foldWhole<State extends object>(
   store: Store,
   { definition, ledger, trust }: Kind<State>,
 ): Promise<LedgerFold<State>> {
-  const entries = await store.ofLedger(ledger);
-  return new LedgerFold(definition, entries.map(reopenEntry), trust);
+  const rows = await rowsAfter(store, 0, ledger);
+  return new LedgerFold(
+    definition,
+    rows.map(({ entry }) => reopenEntry(entry)),
+    trust,
+  );
 }
 
 /**
@@ -73,6 +77,29 @@ export async function keepSnapshot<State extends object>(
   const through = (first?.position ?? rows.at(-1)!.position + 1) - 1;
   await store.writeSnapshot(ledger, `${through} ${made.text}`);
   return fold;
+}
+
+/** Entries in all up to which a fold from zero is quick enough. */
+const fewEntries = 512;
+
+/**
+ * Looks whether the snapshot gives what all entries give, and keeps a new one where there is none, where it spares too
+ * little, or where it is wrong (`mended`: then what went on from it is wrong too). To be done beside the program, not in it.
+ */
+export async function tendSnapshot<State extends object>(
+  store: Store,
+  kind: Kind<State>,
+  sha256: Digest,
+): Promise<"few" | "fits" | "renewed" | "mended"> {
+  if ((await store.countOf(kind.ledger, Number.MAX_SAFE_INTEGER)) < fewEntries) return "few";
+  const text = await store.readSnapshot(kind.ledger);
+  const kept = text === null ? null : await foldFrom(store, kind, text, sha256);
+  const whole = await foldWhole(store, kind);
+  const isOfNow = kept !== null && kept.folded.heads.join() === whole.folded.heads.join();
+  const isRight = isOfNow && stateHash(kept.folded, sha256) === stateHash(whole.folded, sha256);
+  if (isRight && kept.folded.ordered.length < fewEntries) return "fits";
+  await keepSnapshot(store, kind, sha256);
+  return isOfNow && !isRight ? "mended" : "renewed";
 }
 
 async function foldFrom<State extends object>(
@@ -111,10 +138,13 @@ async function isHeld(
   return lacking.length === 0 && before + among === ids.size;
 }
 
+const rowsAtOnce = 2_000;
+
 async function rowsAfter(store: Store, position: number, ledger: LedgerId): Promise<readonly Row[]> {
   const rows: Row[] = [];
   for (let from = position; ;) {
-    const page = await store.since(from, mostRowsPerPage, ledger);
+    // In pages, so that nothing that is written meanwhile waits long.
+    const page = await store.since(from, rowsAtOnce, ledger);
     rows.push(...page.rows);
     if (!page.more) return rows;
     from = page.next;

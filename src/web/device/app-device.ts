@@ -2,7 +2,7 @@
 import { Keys } from "./keys.ts";
 import { IndexedDbStore } from "../../store/indexeddb.ts";
 import { CustodyActions } from "./custody-actions.ts";
-import { DeviceCore, tick_ms } from "./device-core.ts";
+import { DeviceCore, database, tick_ms } from "./device-core.ts";
 import type { AppDeviceOptions } from "./device-core.ts";
 import { DutyActions } from "./duty-actions.ts";
 import { Exchanging } from "./exchanging.ts";
@@ -19,6 +19,8 @@ import { StopDrafts } from "./stop-drafts.ts";
 import { WalkActions } from "./walk-actions.ts";
 
 const exchangeEvery_ms = 60_000;
+/** How long after the start the snapshots are looked at: the first screen stands and the first exchange is done by then. */
+const firstTended_ms = 20_000;
 
 export type AppDevice = Device & {
   /** A newer version of the app waits to be taken over. */
@@ -27,7 +29,7 @@ export type AppDevice = Device & {
 
 /** Opens the device's own store and reads everything in it. Rejects (StoreError) when it cannot be used. */
 export async function openDevice(options: AppDeviceOptions): Promise<AppDevice> {
-  const core = new DeviceCore(await IndexedDbStore.open("preen-device"), await Keys.open(), options);
+  const core = new DeviceCore(await IndexedDbStore.open(database), await Keys.open(), options);
   const photos = new PhotoActions(core);
   const drafts = new StopDrafts(core);
   const exchanging = new Exchanging(core, drafts, photos);
@@ -67,13 +69,14 @@ export async function openDevice(options: AppDeviceOptions): Promise<AppDevice> 
 
 async function readAll(core: DeviceCore, exchanging: Exchanging, people: PeopleActions): Promise<void> {
   const text = await core.store.readNote("hello");
-  if (text !== null) exchanging.hear(JSON.parse(text) as Hello);
+  if (text !== null) await exchanging.hear(JSON.parse(text) as Hello);
   await core.readKeys();
-  await core.catchUp();
+  await core.openRecord();
   for (const hash of core.book.sheetsWanted()) await exchanging.takeSheetFromNote(hash);
   await core.readDrafts();
   await people.resumeSession();
   await exchanging.start();
+  await core.noteUnsent();
   core.show();
   if (core.session !== null) void core.bringJudges().then(() => core.show());
 }
@@ -92,6 +95,7 @@ function listen(core: DeviceCore, drafts: StopDrafts, exchanging: Exchanging): v
     else void core.bringJudges().then(() => core.show());
   }, tick_ms);
   setInterval(() => void exchanging.offer(), exchangeEvery_ms);
+  setTimeout(() => void exchanging.tendSnapshots(), firstTended_ms);
   addEventListener("online", () => void exchanging.greet());
   // A try that must fail says so at once, and not only at the next usual one.
   addEventListener("offline", () => void core.exchanger?.wake(true));

@@ -12,14 +12,18 @@ import { craftLedger } from "../../ledger/craft/craft-ledger.ts";
 import type { Known, StandingOfCraft } from "../../ledger/craft/craft-standing.ts";
 import { sheetInForce } from "../../core/walk/craft-config.ts";
 import type { StopDraft } from "../../ledger/craft/recorder.ts";
-import { stateHash } from "../../ledger/fold.ts";
-import type { Folded } from "../../ledger/fold.ts";
+import { latestOf, stateHash } from "../../ledger/fold.ts";
+import type { Folded, LedgerDefinition } from "../../ledger/fold.ts";
 import { LedgerFold } from "../../ledger/ledger-fold.ts";
 import { reopenEntry } from "../../ledger/open.ts";
 import type { Opened } from "../../ledger/open.ts";
 import type { StoredEntry } from "../../ledger/entry.ts";
 import { operatorLedger } from "../../ledger/operator/operator-ledger.ts";
 import type { OperatorState } from "../../ledger/operator/operator-ledger.ts";
+import { statusInPast } from "../../ledger/past.ts";
+import type { Past } from "../../ledger/past.ts";
+import { foldWhole, openFold } from "../../store/kept-fold.ts";
+import type { Store } from "../../store/store.ts";
 import { webVerifier } from "../../crypto/web.ts";
 import type { Judging } from "./judging.ts";
 import type { CraftView, LedgerLine } from "./model.ts";
@@ -32,7 +36,7 @@ function lineOf(folded: Folded<CraftState>, { id, envelope, body, stored }: Open
     type: envelope.type,
     at_ms: instantToMs(envelope.at),
     by: envelope.by,
-    status: folded.statuses.get(id) ?? "missingParent",
+    status: folded.statuses.get(id) ?? statusInPast(folded, id) ?? "missingParent",
     seq: envelope.seq,
     key: envelope.key,
     critical: envelope.critical,
@@ -59,7 +63,7 @@ type Seen = {
   readonly sky: () => BaseSky | null;
   readonly judged: () => StandingOfCraft;
   readonly stateHash: () => string;
-  readonly lines: () => readonly LedgerLine[];
+  readonly lines: () => readonly LedgerLine[] | null;
   readonly view: CraftView;
 };
 
@@ -71,18 +75,17 @@ export class CraftBook {
   #basePlaces: readonly BasePlace[] = [];
   #fleet: readonly CraftState[] = [];
   readonly #seen = new Map<string, Seen>();
+  /** Entries that were read beside a fold that went on without them. */
+  readonly #records = new Map<
+    string,
+    { readonly past: Past<CraftState>; readonly entries: readonly Opened[] }
+  >();
+  /** How ledgers were opened so far. */
+  readonly opened = { snapshot: 0, entries: 0, thrownAway: 0 };
   /** Entries of craft that came before the operator's ledger gave anybody's trust. */
   #trust = operatorLedger.initial.trust;
   readonly #erased = new Set<string>();
   #root: string | null = null;
-
-  /** Says whose key the operator's is, as the server gave it at the first meeting; nobody else opens a record. */
-  pin(root: string): void {
-    if (this.#root === root) return;
-    this.#root = root;
-    this.#operator?.add([], { ...noTrust, root });
-    this.#spreadTrust();
-  }
 
   /** Entries whose body was erased by right and still lies here. */
   bodiesToErase(): readonly string[] {
@@ -119,6 +122,56 @@ export class CraftBook {
 
   get operator(): OperatorState {
     return this.#operator?.folded.state ?? operatorLedger.initial;
+  }
+
+  /**
+   * Folds what the store holds, where there is a snapshot from that; in place of whatever was folded before. Everything that
+   * the store holds now is in it.
+   */
+  async open(store: Store): Promise<void> {
+    const ledgers = await store.ledgers();
+    const operator = ledgers.find((ledger) => ledger.startsWith("operator:"));
+    if (operator !== undefined) {
+      this.#operatorLedger = operator;
+      const entries = (await store.ofLedger(operator)).map(reopenEntry);
+      this.#operator = new LedgerFold(operatorLedger, entries, { ...noTrust, root: this.#root });
+      this.#trust = this.operator.trust;
+    }
+    const trust = this.#trust;
+    for (const ledger of ledgers) {
+      this.#records.delete(ledger);
+      if (ledger.startsWith("craft:"))
+        this.#craft.set(ledger, await this.#opened(store, { definition: craftLedger, ledger, trust }));
+      if (ledger.startsWith("base:"))
+        this.#bases.set(ledger, await this.#opened(store, { definition: baseLedger, ledger, trust }));
+    }
+  }
+
+  async #opened<State extends object>(
+    store: Store,
+    kind: Parameters<typeof openFold<State>>[1],
+  ): Promise<LedgerFold<State>> {
+    const { fold, from } = await openFold(store, kind, webVerifier.sha256);
+    this.opened[from] += 1;
+    return fold;
+  }
+
+  /** Reads the entries of a craft that its fold went on from without holding them. */
+  async readRecord(store: Store, ledger: string): Promise<void> {
+    const { past } = this.fold(ledger).folded;
+    if (past === null || this.#records.get(ledger)?.past === past) return;
+    const held = new Map((await store.ofLedger(ledger)).map((stored) => [stored.id, stored]));
+    const entries = [...past.ids].flatMap((id) => (held.has(id) ? reopenEntry(held.get(id)!) : []));
+    this.#records.set(ledger, { past, entries });
+    this.#seen.delete(ledger);
+  }
+
+  /** All entries of a craft in order; null until `readRecord` has read them. */
+  record(ledger: string): readonly Opened[] | null {
+    const { past, ordered, waiting } = this.fold(ledger).folded;
+    if (past === null) return [...ordered, ...waiting];
+    const read = this.#records.get(ledger);
+    return read?.past === past ? [...read.entries, ...ordered, ...waiting] : null;
   }
 
   fold(ledger: string): LedgerFold<CraftState> {
@@ -173,18 +226,12 @@ export class CraftBook {
    * is a moment later; null without one. A device whose clock is slow by less is not set back by its own receipts.
    */
   latestReceipt_ms(): number | null {
-    let latest: number | null = null;
-    for (const fold of [...this.#craft.values(), ...this.#bases.values()]) {
-      for (const { receivedAt_ms, entry } of fold.folded.receipts.values()) {
-        const vouched_ms = Math.max(receivedAt_ms, fold.entry(entry)?.at_ms ?? receivedAt_ms);
-        if (latest === null || vouched_ms > latest) latest = vouched_ms;
-      }
-    }
-    return latest;
+    const folds = [...this.#craft.values(), ...this.#bases.values()];
+    return latestOf(folds.map(({ folded }) => folded.vouched_ms));
   }
 
-  /** Takes entries in; returns them opened, in the same order. */
-  add(entries: readonly StoredEntry[]): readonly Opened[] {
+  /** Takes entries in that the store holds; returns them opened, in the same order. */
+  async add(store: Store, entries: readonly StoredEntry[]): Promise<readonly Opened[]> {
     const all = entries.map(reopenEntry);
     const byLedger = Map.groupBy(all, ({ envelope }) => envelope.ledger);
     for (const [ledger, opened] of byLedger) {
@@ -194,21 +241,44 @@ export class CraftBook {
         this.#operator = new LedgerFold(operatorLedger, opened, { ...noTrust, root: this.#root });
       else this.#operator.add(opened);
     }
-    this.#spreadTrust();
-    const trust = this.#trust;
+    await this.#spreadTrust(store);
     for (const [ledger, opened] of byLedger) {
-      if (ledger.startsWith("craft:")) this.fold(ledger).add(opened, trust);
-      if (ledger.startsWith("base:")) this.baseFold(ledger).add(opened, trust);
+      if (ledger.startsWith("craft:")) await this.#grow(store, craftLedger, this.#craft, ledger, opened);
+      if (ledger.startsWith("base:")) await this.#grow(store, baseLedger, this.#bases, ledger, opened);
     }
     return all;
   }
 
-  #spreadTrust(): void {
+  /** Says whose key the operator's is, as the server gave it at the first meeting; nobody else opens a record. */
+  async pin(store: Store, root: string): Promise<void> {
+    if (this.#root === root) return;
+    this.#root = root;
+    this.#operator?.add([], { ...noTrust, root });
+    await this.#spreadTrust(store);
+  }
+
+  async #spreadTrust(store: Store): Promise<void> {
     const { trust } = this.operator;
     if (trust === this.#trust) return;
     this.#trust = trust;
-    for (const fold of this.#craft.values()) fold.add([], trust);
-    for (const fold of this.#bases.values()) fold.add([], trust);
+    for (const ledger of this.#craft.keys()) await this.#grow(store, craftLedger, this.#craft, ledger, []);
+    for (const ledger of this.#bases.keys()) await this.#grow(store, baseLedger, this.#bases, ledger, []);
+  }
+
+  /** Onto what is folded, or from all entries that the store holds where these speak about some that are not held here. */
+  async #grow<State extends object>(
+    store: Store,
+    definition: LedgerDefinition<State>,
+    folds: Map<string, LedgerFold<State>>,
+    ledger: string,
+    entries: readonly Opened[],
+  ): Promise<void> {
+    const trust = this.#trust;
+    const fold = folds.get(ledger) ?? new LedgerFold(definition, [], trust);
+    if (fold.takes(entries, trust)) {
+      fold.add(entries, trust);
+      folds.set(ledger, fold);
+    } else folds.set(ledger, await foldWhole(store, { definition, ledger, trust }));
   }
 
   /**
@@ -220,7 +290,9 @@ export class CraftBook {
     const before = this.#seen.get(ledger);
     const isSame = before?.folded === folded && before.known === known;
     if (isSame && before.view.draft === draft) return before.view;
-    const seen = isSame ? before : see(folded, known, before);
+    const lines = (): readonly LedgerLine[] | null =>
+      this.record(ledger)?.map((opened) => lineOf(folded, opened)) ?? null;
+    const seen = isSame ? before : see(folded, known, before, lines);
     const view = viewOf(ledger, draft, seen);
     this.#seen.set(ledger, { ...seen, view });
     return view;
@@ -235,13 +307,18 @@ export class CraftBook {
   }
 }
 
-function see(folded: Folded<CraftState>, known: KnownToBook, before: Seen | undefined): Omit<Seen, "view"> {
+function see(
+  folded: Folded<CraftState>,
+  known: KnownToBook,
+  before: Seen | undefined,
+  lines: () => readonly LedgerLine[] | null,
+): Omit<Seen, "view"> {
   const record =
     before?.folded === folded
       ? before
       : {
           stateHash: lazily(() => stateHash(folded, webVerifier.sha256)),
-          lines: lazily(() => [...folded.ordered, ...folded.waiting].map((opened) => lineOf(folded, opened))),
+          lines: lazily(lines),
         };
   return {
     folded,
@@ -272,6 +349,7 @@ function viewOf(ledger: string, draft: StopDraft | null, seen: Omit<Seen, "view"
     sheetHash,
     state: folded.state,
     draft,
+    aside: folded.aside.length,
     get sky() {
       return seen.sky();
     },

@@ -12,6 +12,9 @@ import type { OperatorState } from "../../ledger/operator/operator-ledger.ts";
 import { systemRoles } from "../../ledger/system-entries.ts";
 import { writeNext } from "../../ledger/write-next.ts";
 import type { IndexedDbStore } from "../../store/indexeddb.ts";
+import { reopenEntry } from "../../ledger/open.ts";
+import type { Opened } from "../../ledger/open.ts";
+import { SnapshotKeeper } from "./snapshot-keeper.ts";
 import { StoreError } from "../../store/store-error.ts";
 import type { Page } from "../../store/store.ts";
 import type { DeviceState } from "../../sync/device.ts";
@@ -37,9 +40,14 @@ export class NotYours extends Error {
 }
 
 const writeLock = "preen-write";
+/** The database of this device. */
+export const database = "preen-device";
 const otherWindows = "preen-windows";
 /** How often time is seen to pass. */
 export const tick_ms = 15_000;
+
+/** Entries in the store beyond those folded, above which they are folded beside the page. */
+const muchBehind = 3_000;
 
 /** From the source of chance of the browser. */
 export const randomHex = (digits: number): string =>
@@ -68,6 +76,9 @@ export class DeviceCore {
   readonly keys: Keys;
   readonly options: AppDeviceOptions;
   readonly book = new CraftBook();
+  readonly snapshots = new SnapshotKeeper(database);
+  /** Entries that have come of a record that is being fetched for the first time; null when it is not. */
+  arrived: number | null = null;
   readonly sheets = new Map<string, Sheet>();
   readonly drafts = new Map<string, StopDraft>();
   readonly #listeners = new Set<() => void>();
@@ -180,6 +191,7 @@ export class DeviceCore {
         last_ms: exchanged_ms,
         unsent,
         running: state !== null && state.phase.kind !== "idle",
+        arrived: this.arrived,
         failed: failed ? (state.last?.ending ?? null) : null,
       },
       falls: this.watch.falls,
@@ -262,11 +274,21 @@ export class DeviceCore {
     this.ownKeys = new Set((await this.keys.all()).map(({ key }) => key.publicKey));
   }
 
+  /** Opens the record as the store holds it, from its snapshots where they fit. */
+  async openRecord(): Promise<void> {
+    // First where it ends, and then what is in it: what comes in between is caught up with.
+    const head = await this.store.head();
+    await this.book.open(this.store);
+    this.position = head?.position ?? 0;
+    await this.catchUp();
+  }
+
   /** Folds what the store got since we last looked, from the exchange or from another window. */
   async catchUp(): Promise<void> {
     for (;;) {
       const page = await this.store.since(this.position, 2_000);
-      if (page.rows.length > 0) this.#take(page.rows);
+      if (page.more && (await this.#openedBeside())) continue;
+      if (page.rows.length > 0) await this.#take(page.rows);
       this.position = page.next;
       if (!page.more) break;
     }
@@ -277,8 +299,40 @@ export class DeviceCore {
     this.book.bodiesErased(ids);
   }
 
-  #take(rows: Page["rows"]): void {
-    const opened = this.book.add(rows.map(({ entry }) => entry));
+  /** So much has come that it is folded beside the page, and then opened as at a start. */
+  async #openedBeside(): Promise<boolean> {
+    const head = await this.store.head();
+    if (head === null || head.position - this.position <= muchBehind) return false;
+    if ((await this.snapshots.tend(this.hello?.operator?.publicKey ?? null)) === null) return false;
+    await this.book.open(this.store);
+    this.position = head.position;
+    await this.noteUnsent();
+    return true;
+  }
+
+  async #take(rows: Page["rows"]): Promise<void> {
+    const opened = await this.book.add(
+      this.store,
+      rows.map(({ entry }) => entry),
+    );
+    this.#noteWritten(rows, opened);
+  }
+
+  /** What this device wrote and the exchange has not looked at yet, of a record that was opened from snapshots. */
+  async noteUnsent(): Promise<void> {
+    let position = this.exchanger?.state.scanned ?? 0;
+    this.written = [];
+    for (let more = true; more && position < this.position;) {
+      const page = await this.store.since(position, 2_000);
+      this.#noteWritten(
+        page.rows,
+        page.rows.map(({ entry }) => reopenEntry(entry)),
+      );
+      ({ next: position, more } = page);
+    }
+  }
+
+  #noteWritten(rows: Page["rows"], opened: readonly Opened[]): void {
     const ours = rows.filter((_, index) => this.ownKeys.has(opened[index]?.envelope.key ?? ""));
     this.written = [...this.written, ...ours.map(({ position }) => position)];
   }

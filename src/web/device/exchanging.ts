@@ -30,11 +30,11 @@ export class Exchanging {
       log: {
         append: async (entries) => {
           const appended = await this.#core.store.append(entries);
-          void this.#core.inTurn(async () => {
-            await this.#core.catchUp();
-            await this.#drafts.freezeDrafts();
-            this.#core.show();
-          });
+          if (this.#core.exchanger?.state.lastDone === null) {
+            // A record that has never been whole is not folded in parts: nothing in it is known before the end.
+            this.#core.arrived = (this.#core.arrived ?? 0) + appended.added.length;
+            this.#core.show(false);
+          } else void this.#takeIn();
           return appended;
         },
         since: (position, limit) => this.#core.store.since(position, limit),
@@ -57,7 +57,11 @@ export class Exchanging {
           Math.max(0, at_ms - this.#core.options.clock_ms()),
         );
       },
-      onChange: () => this.#core.show(false),
+      onChange: ({ phase }) => {
+        this.#core.show(false);
+        // All of it, or as much as came before it stopped.
+        if (phase.kind === "idle" && this.#core.arrived !== null) void this.#takeIn();
+      },
     });
   }
 
@@ -67,9 +71,32 @@ export class Exchanging {
     await this.#photos.sendPhotos();
   }
 
-  hear(heard: Hello): void {
+  /** Folds what has come. */
+  #takeIn(): Promise<void> {
+    return this.#core.inTurn(async () => {
+      await this.#core.catchUp();
+      this.#core.arrived = null;
+      await this.#drafts.freezeDrafts();
+      this.#core.show();
+    });
+  }
+
+  /** Has the snapshots looked at beside the page; what went on from a wrong one is opened again. */
+  async tendSnapshots(): Promise<void> {
+    const core = this.#core;
+    if (core.exchanger?.state.lastDone === null) return;
+    const tended = await core.snapshots.tend(core.hello?.operator?.publicKey ?? null);
+    if (tended === null || tended.mended === 0) return;
+    await core.inTurn(async () => {
+      await core.openRecord();
+      core.show();
+    });
+  }
+
+  async hear(heard: Hello): Promise<void> {
     this.#core.hello = heard;
-    if (heard.operator !== null) this.#core.book.pin(heard.operator.publicKey);
+    const root = heard.operator?.publicKey;
+    if (root !== undefined) await this.#core.book.pin(this.#core.store, root);
   }
 
   /** Hears who is there, then exchanges, then fetches the sheets that are missing. No connection is no error. */
@@ -79,7 +106,7 @@ export class Exchanging {
       const held = this.#core.hello?.operator?.publicKey;
       // Another root key is another operator: this device's record must not be mixed with theirs.
       if (held !== undefined && held !== heard.operator?.publicKey) return;
-      this.hear(heard);
+      await this.hear(heard);
       await this.#core.store.writeNote("hello", JSON.stringify(heard));
       this.#core.show();
     } catch (error) {

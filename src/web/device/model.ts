@@ -46,6 +46,8 @@ export type ExchangeState = {
   readonly unsent: number;
   readonly running: boolean;
   readonly failed: string | null;
+  /** Entries that are here of a record that is being fetched for the first time; null when none is. */
+  readonly arrived: number | null;
 };
 
 /** One line of the ledger as it is shown. */
@@ -119,7 +121,10 @@ export type CraftView = {
   /** What the standing was judged in: the time, the operator's settings, how whole the record is. */
   readonly situation: Situation;
   readonly stateHash: string;
-  readonly lines: readonly LedgerLine[];
+  /** How many entries stand aside. */
+  readonly aside: number;
+  /** Every entry; null while the older ones have not been read (`readRecord`). */
+  readonly lines: readonly LedgerLine[] | null;
 };
 
 export type DeviceSnapshot = {
@@ -356,6 +361,8 @@ export interface Device {
   /** Says at which of the operator's bases the craft stands. */
   assignBase(ledger: string, base: string): Promise<void>;
 
+  /** Reads all entries of a craft, so that its view has `lines`. */
+  readRecord(ledger: string): Promise<void>;
   /** Of one entry that is held here; null for another. */
   evidence(ledger: string, id: string): Promise<Evidence | null>;
   /** Proves what is held of a craft and of the operator: hashes, signatures, chains, certificates. */

@@ -3,6 +3,7 @@ import { msToInstant } from "../../core/facts/instant.ts";
 import { wordsOn } from "../../core/facts/look-alikes.ts";
 import type { StoredEntry } from "../../ledger/entry.ts";
 import { reopenEntry } from "../../ledger/open.ts";
+import type { Opened } from "../../ledger/open.ts";
 import { photosNamed, photosOnlyOf } from "../../ledger/photos.ts";
 import type { DeviceCore } from "./device-core.ts";
 import type { AlikeWord, ErasingRole, Evidence, RecordProof } from "./model.ts";
@@ -28,11 +29,22 @@ export class RecordActions {
     return (await Promise.all([...operators, ledger].map((name) => this.#core.store.ofLedger(name)))).flat();
   }
 
+  /** All entries of a craft, read where they are not held. */
+  async #record(ledger: string): Promise<readonly Opened[]> {
+    await this.#core.book.readRecord(this.#core.store, ledger);
+    return this.#core.book.record(ledger) ?? [];
+  }
+
+  readonly readRecord = async (ledger: string): Promise<void> => {
+    await this.#record(ledger);
+    this.#core.show(false);
+  };
+
   readonly evidence = async (ledger: string, id: string): Promise<Evidence | null> => {
     const stored = await this.#core.store.get(id);
     if (stored === null) return null;
     const { evidenceOf } = await import("./record-proof.ts");
-    return evidenceOf(stored, this.#core.book.fold(ledger).folded, this.#core.book.trust);
+    return evidenceOf(stored, await this.#record(ledger), this.#core.book.trust);
   };
 
   readonly prove = async (ledger: string): Promise<RecordProof> => {
@@ -71,9 +83,10 @@ export class RecordActions {
     legalReason: string,
   ): Promise<void> => {
     await this.#core.record(async () => {
-      const { ordered, waiting, erasedPhotos } = this.#core.book.fold(ledger).folded;
+      const { erasedPhotos } = this.#core.book.fold(ledger).folded;
+      const entries = await this.#record(ledger);
       // Before the entry, while it still says which they are.
-      for (const photo of photosOnlyOf(entry, [...ordered, ...waiting]))
+      for (const photo of photosOnlyOf(entry, entries))
         if (!erasedPhotos.has(photo))
           await this.#core.write(ledger, "photo.erased", { photo, role, legalReason });
       await this.#core.write(ledger, "erase", { entry, role, legalReason });

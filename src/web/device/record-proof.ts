@@ -5,8 +5,9 @@ import { webVerifier } from "../../crypto/web.ts";
 import type { Trust } from "../../ledger/acceptance.ts";
 import type { StoredEntry } from "../../ledger/entry.ts";
 import { exportLines } from "../../ledger/export.ts";
-import type { Folded } from "../../ledger/fold.ts";
 import { isOpened, isSigned, openEntry } from "../../ledger/open.ts";
+import type { Opened } from "../../ledger/open.ts";
+import { receiptsIn } from "../../ledger/system-entries.ts";
 import { parentsOf } from "../../ledger/order.ts";
 import { proveExport } from "../../ledger/prove-export.ts";
 import type { Evidence, RecordProof } from "./model.ts";
@@ -41,12 +42,12 @@ export async function proveRecord(
 /** `stored`: the entry as it lies on the disk now. */
 export async function evidenceOf(
   stored: StoredEntry,
-  folded: Pick<Folded<object>, "ordered" | "waiting" | "receipts">,
+  entries: readonly Opened[],
   trust: Trust,
 ): Promise<Evidence> {
   const opened = openEntry(stored, webVerifier.sha256);
-  const receipt = folded.receipts.get(stored.id);
-  const others = [...folded.ordered, ...folded.waiting].filter(({ id }) => id !== stored.id);
+  const receipt = receiptsIn(trust, entries).get(stored.id);
+  const others = entries.filter(({ id }) => id !== stored.id);
   const names = others.filter(
     (other) => parentsOf(other).includes(stored.id) || other.stored.body?.includes(stored.id) === true,
   );

@@ -12,20 +12,15 @@ import type { Route } from "./route.ts";
 
 export function Exchange({ craft }: { readonly craft: CraftView | null }) {
   const { exchange, now_ms } = useSnapshot();
-  const aside = craft === null ? 0 : craft.lines.filter(({ status }) => !isUsual(status)).length;
   return (
     <ExchangeLine
       exchanged_ms={exchange.last_ms}
       now_ms={now_ms}
       unsent={exchange.unsent}
-      aside={aside}
+      aside={craft?.aside ?? 0}
       failed={exchange.failed !== null}
     />
   );
-}
-
-function isUsual(status: string): boolean {
-  return status === "accepted" || status === "pending" || status === "noted";
 }
 
 /** The places from here: those of the craft at hand, and the machines. */

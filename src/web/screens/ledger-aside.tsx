@@ -14,11 +14,15 @@ const counted = ["accepted", "pending", "noted"];
 /** Other readers count these: only a newer version can deal with them. */
 const ofNewer = ["unknownType", "newerVersion"];
 
-type AsideProps = { readonly craft: CraftView; readonly onOpen: (id: string) => void };
+type AsideProps = {
+  readonly craft: CraftView;
+  readonly lines: readonly LedgerLine[];
+  readonly onOpen: (id: string) => void;
+};
 
-export function SetAside({ craft, onOpen }: AsideProps) {
+export function SetAside({ craft, lines: all, onOpen }: AsideProps) {
   const { aside: words } = useLedgerWords();
-  const lines = craft.lines.filter(({ status }) => !counted.includes(status));
+  const lines = all.filter(({ status }) => !counted.includes(status));
   if (lines.length === 0) return null;
   const byCode = [...Map.groupBy(lines, ({ status }) => status)];
   return (
@@ -32,7 +36,7 @@ export function SetAside({ craft, onOpen }: AsideProps) {
   );
 }
 
-type GroupProps = AsideProps & { readonly code: string; readonly lines: readonly LedgerLine[] };
+type GroupProps = AsideProps & { readonly code: string };
 
 function Group({ code, lines, craft, onOpen }: GroupProps) {
   const { device } = useApp();

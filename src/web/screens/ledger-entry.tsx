@@ -168,7 +168,7 @@ function Links({ name, ids, craft, onOpen }: LinksProps) {
   const locale = useLocale();
   if (ids.length === 0) return null;
   const wanted = new Set(ids.slice(0, mostLinks));
-  const lines = craft.lines.filter(({ id }) => wanted.has(id));
+  const lines = (craft.lines ?? []).filter(({ id }) => wanted.has(id));
   return (
     <div>
       <p className="small quiet">{name}</p>

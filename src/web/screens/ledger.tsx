@@ -7,7 +7,7 @@ import { Button } from "../parts/button.tsx";
 import { Field } from "../parts/field.tsx";
 import { Picker } from "../parts/picker.tsx";
 import { Sheet } from "../parts/sheet.tsx";
-import { Empty } from "../parts/whole-screen.tsx";
+import { Empty, Loading } from "../parts/whole-screen.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useNames, useSnapshot } from "./app-context.tsx";
 import { Frame } from "./frame.tsx";
@@ -15,6 +15,7 @@ import { LooksAlike } from "./ledger-alike.tsx";
 import { SetAside } from "./ledger-aside.tsx";
 import { LedgerEntry, statusWords } from "./ledger-entry.tsx";
 import { Proof, Retention } from "./ledger-proof.tsx";
+import { useLines } from "./use-lines.ts";
 import { useLedgerWords } from "./use-ledger-words.ts";
 
 const families = {
@@ -59,17 +60,20 @@ function fits(line: LedgerLine, { family, by, only, text }: Wanted): boolean {
 export function LedgerScreen({ craft }: { readonly craft: CraftView }) {
   const { app, ledger: words } = useWords();
   const [opened, setOpened] = useState<string | null>(null);
-  const line = opened === null ? undefined : craft.lines.find(({ id }) => id === opened);
+  const lines = useLines(craft);
+  const line = opened === null ? undefined : lines?.find(({ id }) => id === opened);
   const { screens } = useWords();
   return (
     <Frame craft={craft} name={`${craft.name} · ${app.screens.ledger}`} nameAs="h1">
-      {craft.lines.length === 0 ? (
+      {lines === null ? (
+        <Loading />
+      ) : lines.length === 0 ? (
         <Empty title={words.none}>{words.noneBody}</Empty>
       ) : (
         <div className="stack">
-          <SetAside craft={craft} onOpen={setOpened} />
+          <SetAside craft={craft} lines={lines} onOpen={setOpened} />
           <LooksAlike craft={craft} onOpen={setOpened} />
-          <Lines craft={craft} onOpen={setOpened} />
+          <Lines craft={craft} all={lines} onOpen={setOpened} />
           <Proof craft={craft} />
           <Retention />
         </div>
@@ -81,9 +85,13 @@ export function LedgerScreen({ craft }: { readonly craft: CraftView }) {
   );
 }
 
-type LinesProps = { readonly craft: CraftView; readonly onOpen: (id: string) => void };
+type LinesProps = {
+  readonly craft: CraftView;
+  readonly all: readonly LedgerLine[];
+  readonly onOpen: (id: string) => void;
+};
 
-function Lines({ craft, onOpen }: LinesProps) {
+function Lines({ craft, all, onOpen }: LinesProps) {
   const { screens, ledger: words } = useWords();
   const more = useLedgerWords();
   const { now_ms } = useSnapshot();
@@ -95,8 +103,8 @@ function Lines({ craft, onOpen }: LinesProps) {
   const [typed, setTyped] = useState("");
   const [shown, setShown] = useState(page);
   const text = useDeferredValue(typed.trim().toLowerCase());
-  const lines = craft.lines.filter((line) => fits(line, { family, by, only, text })).toReversed();
-  const writers = [...new Set(craft.lines.map((line) => line.by))];
+  const lines = all.filter((line) => fits(line, { family, by, only, text })).toReversed();
+  const writers = [...new Set(all.map((line) => line.by))];
   return (
     <>
       <div className="ledger-head">

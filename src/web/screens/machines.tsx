@@ -26,7 +26,9 @@ export function Machines() {
   return (
     <Frame craft={null} name={screens.machines.title(base)} nameAs="h1">
       {first === undefined ? (
-        exchange.running ? (
+        exchange.arrived !== null && exchange.arrived > 0 ? (
+          <Empty title={screens.machines.arriving(exchange.arrived)}>{screens.machines.arrivingBody}</Empty>
+        ) : exchange.running ? (
           <Loading />
         ) : (
           <Empty title={screens.machines.none}>{screens.machines.noneBody}</Empty>

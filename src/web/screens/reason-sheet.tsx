@@ -9,6 +9,8 @@ import { HoldButton } from "../parts/hold-button.tsx";
 import { PhraseText } from "../parts/phrase-text.tsx";
 import { Sheet } from "../parts/sheet.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
+import { Loading } from "../parts/whole-screen.tsx";
+import { useLines } from "./use-lines.ts";
 import { useApp, useNames, useSnapshot } from "./app-context.tsx";
 
 type ReasonSheetProps = {
@@ -36,7 +38,8 @@ function ReasonInside({ craft, reason, onClose }: { craft: CraftView; reason: Re
   const locale = useLocale();
   const names = useNames(craft);
   const { title, detail, remedy } = reasonWords({ reason, names, locale, now_ms });
-  const entries = craft.lines.filter(({ id }) => reason.evidence.includes(id));
+  const lines = useLines(craft);
+  const entries = (lines ?? []).filter(({ id }) => reason.evidence.includes(id));
   return (
     <div className="stack">
       <p className="lead">
@@ -50,7 +53,9 @@ function ReasonInside({ craft, reason, onClose }: { craft: CraftView; reason: Re
         <dd>{sourceWords(reason.source, screens.standing)}</dd>
         <dt>{standing.reasons.evidence}</dt>
         <dd>
-          {entries.length === 0 ? (
+          {lines === null ? (
+            <Loading />
+          ) : entries.length === 0 ? (
             "–"
           ) : (
             <ul>

@@ -26,6 +26,9 @@ export const screens: Words["screens"] = {
     outOfService: "außer Dienst",
     nobody: "niemand",
     noChange: "keine Änderung in Sicht",
+    arriving: (entries: number) => `${entries.toLocaleString("de")} Einträge sind da`,
+    arrivingBody:
+      "Die Aufzeichnung ist unterwegs. Von den Maschinen ist nichts bekannt, bis alles da ist; man kann inzwischen weitergehen.",
     none: "Noch keine Maschinen",
     noneBody: "Sie kommen mit dem ersten Austausch.",
     operation: "Art des Fluges",

@@ -26,6 +26,9 @@ export const screens = {
     outOfService: "out of service",
     nobody: "nobody",
     noChange: "no change in sight",
+    arriving: (entries: number) => `${entries.toLocaleString("en")} entries are here`,
+    arrivingBody:
+      "The record is on its way. Nothing of the machines is known until all of it is here; you can go on meanwhile.",
     none: "No machines yet",
     noneBody: "They arrive with the first exchange.",
     operation: "Kind of flying",
