@@ -31,8 +31,22 @@ function plain(bytes: Uint8Array): Uint8Array<ArrayBuffer> {
   return new Uint8Array(bytes);
 }
 
+/** Public keys as the browser takes them, by their hex: a record of a year has a few dozen. */
+const taken = new Map<string, Promise<CryptoKey>>();
+const mostTaken = 256;
+
+function verifyingKey(publicKey: string): Promise<CryptoKey> {
+  let key = taken.get(publicKey);
+  if (key === undefined) {
+    if (taken.size >= mostTaken) taken.clear();
+    key = crypto.subtle.importKey("raw", plain(fromHex(publicKey)), algorithm, false, ["verify"]);
+    taken.set(publicKey, key);
+  }
+  return key;
+}
+
 async function verifyNative(publicKey: string, message: Uint8Array, signature: string): Promise<boolean> {
-  const key = await crypto.subtle.importKey("raw", plain(fromHex(publicKey)), algorithm, false, ["verify"]);
+  const key = await verifyingKey(publicKey);
   return crypto.subtle.verify(algorithm, key, plain(fromHex(signature)), plain(message));
 }
 

@@ -12,7 +12,9 @@ import {
 import { sha256 } from "../crypto/node.ts";
 import { foldLedger, stateHash } from "../ledger/fold.ts";
 import type { Opened } from "../ledger/open.ts";
-import { keepSnapshot, openFold } from "./kept-fold.ts";
+import { packedText, unpack } from "../ledger/pack.ts";
+import { hashText } from "../ledger/crypto.ts";
+import { keepSnapshot, openFold, tendSnapshot } from "./kept-fold.ts";
 import { MemoryStore, makeMemoryDisk } from "./memory.ts";
 import type { MemoryDisk } from "./memory.ts";
 
@@ -22,8 +24,8 @@ function hashOf(entries: readonly Opened[], by = trust): string {
   return stateHash(foldLedger(testLedger, entries, by), sha256);
 }
 
-/** A disk with a hundred entries of one person, receipted, and others of another ledger between them. */
-async function filled(): Promise<{
+/** A disk with so many entries of one person, receipted, and others of another ledger between them. */
+async function filled(count = 100): Promise<{
   disk: MemoryDisk;
   store: MemoryStore;
   device: Device;
@@ -33,7 +35,7 @@ async function filled(): Promise<{
   const theServer = new Device(server, "server");
   const disk = makeMemoryDisk();
   const store = new MemoryStore(disk);
-  for (let at = 0; at < 100; at += 1) {
+  for (let at = 0; at < count; at += 1) {
     const entry = await device.write(
       "slot.set",
       { slot: "a", value: at, replaces: [] },
@@ -177,5 +179,46 @@ describe("a fold from what a store keeps", () => {
     expect(opened.from).toBe("snapshot");
     expect(stateHash(opened.fold.folded, sha256)).toBe(stateHash(fold.folded, sha256));
     expect([...opened.fold.folded.erased]).toEqual([entries[4]!.id]);
+  });
+});
+
+describe("snapshots that are tended beside the program", () => {
+  test("are left alone while they fit, and renewed once they spare too little", async () => {
+    const { store, device } = await filled(300);
+    expect(await tendSnapshot(store, kind, sha256)).toBe("renewed");
+    expect(await tendSnapshot(store, kind, sha256)).toBe("fits");
+    const text = await store.readSnapshot(kind.ledger);
+    for (let at = 0; at < 520; at += 1) {
+      const body = { slot: "b", value: at, replaces: [] };
+      const entry = await device.write("slot.set", body, begun_ms + 1_000_000 + at);
+      await store.append([entry.stored]);
+      if (at === 10) expect(await tendSnapshot(store, kind, sha256)).toBe("fits");
+    }
+    expect(await tendSnapshot(store, kind, sha256)).toBe("renewed");
+    expect(await store.readSnapshot(kind.ledger)).not.toBe(text);
+    expect((await openFold(store, kind, sha256)).fold.folded.ordered.length).toBe(64);
+  });
+
+  test("are not made of a few entries, which are folded as quickly", async () => {
+    const { store } = await filled(50);
+    expect(await tendSnapshot(store, kind, sha256)).toBe("few");
+    expect(await store.readSnapshot(kind.ledger)).toBe(null);
+  });
+
+  test("are mended where somebody changed what they say, hash and all: entries alone say what is so", async () => {
+    const { store, entries } = await filled(300);
+    await keepSnapshot(store, kind, sha256);
+    const [through, , body] = (await store.readSnapshot(kind.ledger))!.split(/ (?=[0-9a-f]{64} )| (?=\{)/u);
+    const written = unpack(body!) as { readonly step: { readonly state: { readonly slots: object } } };
+    const state = { ...written.step.state, slots: {} };
+    const forged = packedText({ ...written, step: { ...written.step, state } });
+    await store.writeSnapshot(kind.ledger, `${through!} ${hashText(sha256, forged)} ${forged}`);
+    const fooled = await openFold(store, kind, sha256);
+    expect(fooled.from).toBe("snapshot");
+    expect(stateHash(fooled.fold.folded, sha256)).not.toBe(hashOf(entries));
+    expect(await tendSnapshot(store, kind, sha256)).toBe("mended");
+    const mended = await openFold(store, kind, sha256);
+    expect(mended.from).toBe("snapshot");
+    expect(stateHash(mended.fold.folded, sha256)).toBe(hashOf(entries));
   });
 });

@@ -49,7 +49,14 @@ export async function foldWhole<State extends object>(
   store: Store,
   { definition, ledger, trust }: Kind<State>,
 ): Promise<LedgerFold<State>> {
-  const rows = await rowsAfter(store, 0, ledger);
+  return wholeOf(definition, trust, await rowsAfter(store, 0, ledger));
+}
+
+function wholeOf<State extends object>(
+  definition: LedgerDefinition<State>,
+  trust: Trust,
+  rows: readonly Row[],
+): LedgerFold<State> {
   return new LedgerFold(
     definition,
     rows.map(({ entry }) => reopenEntry(entry)),
@@ -63,20 +70,29 @@ export async function foldWhole<State extends object>(
  */
 export async function keepSnapshot<State extends object>(
   store: Store,
-  { definition, ledger, trust }: Kind<State>,
+  kind: Kind<State>,
   sha256: Digest,
 ): Promise<LedgerFold<State>> {
-  const rows = await rowsAfter(store, 0, ledger);
-  const opened = rows.map(({ entry }) => reopenEntry(entry));
-  const fold = new LedgerFold(definition, opened, trust);
+  const rows = await rowsAfter(store, 0, kind.ledger);
+  const fold = wholeOf(kind.definition, kind.trust, rows);
+  await keepOf(store, kind, rows, fold, sha256);
+  return fold;
+}
+
+async function keepOf<State extends object>(
+  store: Store,
+  { definition, ledger }: Kind<State>,
+  rows: readonly Row[],
+  fold: LedgerFold<State>,
+  sha256: Digest,
+): Promise<void> {
   const { erased } = fold.folded;
   const isErasing = rows.some(({ entry }) => entry.body !== null && erased.has(entry.id));
   const made = isErasing ? null : snapshotText(definition, fold.whole, sha256);
-  if (made === null) return fold;
+  if (made === null) return;
   const first = rows.find(({ entry }) => !made.past.ids.has(entry.id));
   const through = (first?.position ?? rows.at(-1)!.position + 1) - 1;
   await store.writeSnapshot(ledger, `${through} ${made.text}`);
-  return fold;
 }
 
 /** Entries in all up to which a fold from zero is quick enough. */
@@ -94,11 +110,12 @@ export async function tendSnapshot<State extends object>(
   if ((await store.countOf(kind.ledger, Number.MAX_SAFE_INTEGER)) < fewEntries) return "few";
   const text = await store.readSnapshot(kind.ledger);
   const kept = text === null ? null : await foldFrom(store, kind, text, sha256);
-  const whole = await foldWhole(store, kind);
+  const rows = await rowsAfter(store, 0, kind.ledger);
+  const whole = wholeOf(kind.definition, kind.trust, rows);
   const isOfNow = kept !== null && kept.folded.heads.join() === whole.folded.heads.join();
   const isRight = isOfNow && stateHash(kept.folded, sha256) === stateHash(whole.folded, sha256);
   if (isRight && kept.folded.ordered.length < fewEntries) return "fits";
-  await keepSnapshot(store, kind, sha256);
+  await keepOf(store, kind, rows, whole, sha256);
   return isOfNow && !isRight ? "mended" : "renewed";
 }
 

@@ -148,13 +148,17 @@ export class Exchanging {
 
 /** Of entries that came over the network: those that hash and verify, and the others with why. */
 async function screenEntries(entries: readonly StoredEntry[]): Promise<Screened> {
-  const readable: StoredEntry[] = [];
   const unreadable: Record<string, string> = {};
-  for (const entry of entries) {
-    const opened = openEntry(entry, webVerifier.sha256);
-    if (!isOpened(opened)) unreadable[entry.id] = opened.code;
-    else if (await isSigned(opened, webVerifier)) readable.push(entry);
-    else unreadable[entry.id] = "unsigned";
-  }
+  // Asked for all at once: the browser checks signatures on other threads.
+  const judged = await Promise.all(
+    entries.map(async (entry) => {
+      const opened = openEntry(entry, webVerifier.sha256);
+      if (!isOpened(opened)) unreadable[entry.id] = opened.code;
+      else if (await isSigned(opened, webVerifier)) return entry;
+      else unreadable[entry.id] = "unsigned";
+      return null;
+    }),
+  );
+  const readable = judged.filter((entry) => entry !== null);
   return { readable, unreadable };
 }
