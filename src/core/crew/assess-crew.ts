@@ -518,22 +518,3 @@ export function assessCrew(sheet: Sheet, state: CraftState, situation: Situation
   });
   return [...twice, ...reasons].filter(({ from_ms }) => from_ms === null || from_ms < situation.horizon_ms);
 }
-
-/** People who stand on duty with two craft at the same time. */
-export function onTwoCraft(
-  shifts: readonly { readonly craft: string; readonly shift: Shift }[],
-): readonly { readonly person: string; readonly craft: readonly [string, string] }[] {
-  return shifts.flatMap((a, index) =>
-    shifts
-      .slice(index + 1)
-      .filter(
-        (b) =>
-          a.craft !== b.craft && a.shift.from_ms < b.shift.until_ms && b.shift.from_ms < a.shift.until_ms,
-      )
-      .flatMap((b) =>
-        a.shift.people
-          .filter(({ person }) => b.shift.people.some((other) => other.person === person))
-          .map(({ person }) => ({ person, craft: [a.craft, b.craft] as const })),
-      ),
-  );
-}

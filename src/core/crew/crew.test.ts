@@ -11,7 +11,7 @@ import type { CrewKnown, CrewRules, Shift } from "../facts/crew.ts";
 import { hour_ms } from "../facts/instant.ts";
 import type { Reason } from "../facts/reason.ts";
 import type { Sheet } from "../sheet/schema.ts";
-import { assessCrew, onTwoCraft } from "./assess-crew.ts";
+import { assessCrew } from "./assess-crew.ts";
 
 const operation = smallSheet.operations[0]!;
 const sheet: Sheet = {
@@ -243,27 +243,5 @@ describe("the crew of a craft", () => {
       ),
       { numRuns: 100 },
     );
-  });
-
-  test("who stands on duty with two craft at once is named", () => {
-    const later = { ...shift, from_ms: shift.until_ms, until_ms: shift.until_ms + hour_ms };
-    expect(
-      onTwoCraft([
-        { craft: "a", shift },
-        { craft: "b", shift },
-      ]),
-    ).toHaveLength(2);
-    expect(
-      onTwoCraft([
-        { craft: "a", shift },
-        { craft: "b", shift: later },
-      ]),
-    ).toEqual([]);
-    expect(
-      onTwoCraft([
-        { craft: "a", shift },
-        { craft: "a", shift },
-      ]),
-    ).toEqual([]);
   });
 });

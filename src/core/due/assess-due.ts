@@ -66,23 +66,28 @@ function taskItem(state: CraftState, task: Programme, index: number): DueItem {
 
 const isFitted = (fact: ComponentFitted | ComponentRemoved): fact is ComponentFitted => "serial" in fact;
 
-/** The points of one serial number in the craft's own counters: life, overhaul, its own date. */
-function pointsOf(part: ComponentFitted, { life, overhaul }: Component): DuePoint[] {
+/** What of a part ends: its life, the time since overhaul, the date that it bears itself. */
+type PartEnd = "life" | "overhaul" | "marked";
+
+/** The points of one serial number in the craft's own counters. */
+function pointsOf(
+  part: ComponentFitted,
+  { life, overhaul }: Component,
+): { readonly ends: PartEnd; readonly point: DuePoint }[] {
   const countedBack = (used: Counters): Counters =>
     Object.fromEntries(counterNames.map((name) => [name, part.craftCounters[name] - used[name]])) as Counters;
+  const [ofLife, ofOverhaul] = [
+    { counters: countedBack(part.sinceNew), on: part.newOn },
+    { counters: countedBack(part.sinceOverhaul), on: part.overhauledOn ?? part.newOn },
+  ];
   return [
-    ...(life === undefined
-      ? []
-      : [pointAfter({ counters: countedBack(part.sinceNew), on: part.newOn }, life)]),
+    ...(life === undefined ? [] : [{ ends: "life", point: pointAfter(ofLife, life) } as const]),
     ...(overhaul === undefined
       ? []
-      : [
-          pointAfter(
-            { counters: countedBack(part.sinceOverhaul), on: part.overhauledOn ?? part.newOn },
-            overhaul,
-          ),
-        ]),
-    ...(part.expiresOn === null ? [] : [{ counters: {}, lastDay: part.expiresOn }]),
+      : [{ ends: "overhaul", point: pointAfter(ofOverhaul, overhaul) } as const]),
+    ...(part.expiresOn === null
+      ? []
+      : [{ ends: "marked", point: { counters: {}, lastDay: part.expiresOn } } as const]),
   ];
 }
 
@@ -107,10 +112,10 @@ function componentItems(state: CraftState, component: Component, index: number):
         const facts = { ...item.facts, serial: fact.serial };
         if (component.dated && fact.expiresOn === null)
           return [{ ...item, facts, known: false, code: "due.dateMissing" }];
-        return pointsOf(fact, component).map((point, which) => ({
+        return pointsOf(fact, component).map(({ ends, point }, which) => ({
           ...item,
           key: `${item.key}#${fact.serial}#${which}`,
-          facts,
+          facts: { ...facts, ends },
           known: true,
           planned: point,
           limit: point,

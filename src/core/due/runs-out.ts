@@ -89,6 +89,16 @@ export function runsOut(sheet: Sheet, state: CraftState, now_ms: number, zone: Z
   });
   return rows.toSorted(
     (a, b) =>
-      (a.ends_ms ?? -Infinity) - (b.ends_ms ?? -Infinity) || (a.key < b.key ? -1 : a.key > b.key ? 1 : 0),
+      compareEnds(a, b) || leastHours(a) - leastHours(b) || (a.key < b.key ? -1 : a.key > b.key ? 1 : 0),
   );
 }
+
+function compareEnds(a: RunsOut, b: RunsOut): number {
+  const [one, other] = [a.ends_ms ?? -Infinity, b.ends_ms ?? -Infinity];
+  // Of two that end nobody knows when neither is the earlier.
+  return one === other ? 0 : one - other;
+}
+
+/** Of those whose end in days nothing forecasts, the one with the fewest hours left first. */
+const leastHours = ({ left }: RunsOut): number =>
+  left.find(({ name }) => name === "flightHours_h")?.left ?? Number.MAX_VALUE;

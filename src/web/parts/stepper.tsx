@@ -118,7 +118,7 @@ function StepButton({ name, path, stuck, onPress }: StepButtonProps) {
   );
 }
 
-function issueWords(
+export function issueWords(
   issue: TypedIssue,
   unit: string,
   { decimals }: Scale,

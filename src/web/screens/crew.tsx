@@ -1,6 +1,5 @@
 // Who is on duty with one machine: the shift as a span, each person until when and why not after; and its declaration.
 import { useState } from "react";
-import { onTwoCraft } from "../../core/crew/assess-crew.ts";
 import type { CrewRole, Shift } from "../../core/facts/crew.ts";
 import { hour_ms } from "../../core/facts/instant.ts";
 import type { Reason } from "../../core/facts/reason.ts";
@@ -52,14 +51,6 @@ function OneShift({ craft, shift }: { readonly craft: CraftView; readonly shift:
   const names = useNames(craft);
   const words = duty.crew;
   const of = craft.standing.reasons.filter(({ code }) => code.startsWith("crew."));
-  const { craft: every } = useSnapshot();
-  const twice = onTwoCraft(
-    every.flatMap(({ name, state }) => state.shifts.map((other) => ({ craft: name, shift: other }))),
-  ).filter((one) => one.craft.includes(craft.name));
-  const elsewhere = (person: string): string[] =>
-    twice
-      .filter((one) => one.person === person)
-      .map((one) => one.craft.find((name) => name !== craft.name) ?? "");
   const general = of.filter(({ facts }) => typeof facts["person"] !== "string");
   const time = (at_ms: number): string => timeSeenFrom(now_ms, at_ms, locale);
   return (
@@ -74,11 +65,6 @@ function OneShift({ craft, shift }: { readonly craft: CraftView; readonly shift:
                 {roles.flatMap((role) => (role === "hoistOperator" ? [] : [words.role[role]])).join(", ")}
               </span>
               <Reasons craft={craft} reasons={of.filter(({ facts }) => facts["person"] === person)} />
-              {[...new Set(elsewhere(person))].map((name) => (
-                <p key={name} className="small">
-                  {words.alsoOn(name)}
-                </p>
-              ))}
             </div>
             <ShiftBar shift={shift} reasons={of.filter(({ facts }) => facts["person"] === person)} />
           </li>

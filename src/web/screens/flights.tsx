@@ -12,6 +12,7 @@ import { readTypedNumber } from "../../present/typed-number.ts";
 import { timeOfDay, timeSeenFrom } from "../../present/words/formats.ts";
 import { phraseText } from "../../present/words/phrase.ts";
 import type { OfficeWords } from "../../present/words/office-words.ts";
+import type { Locale } from "../../present/words/language.ts";
 import type { CraftView } from "../device/model.ts";
 import { Button } from "../parts/button.tsx";
 import { Field } from "../parts/field.tsx";
@@ -246,6 +247,16 @@ function Begin({ craft, onDone }: CraftProps & { readonly onDone: () => void }) 
 
 type Choose = (flight: FlightFact, to: "correct" | "withdraw") => void;
 
+/** From when until when, broken between both at most. */
+function whenFlown({ off_ms, on_ms }: FlightFact, now_ms: number, locale: Locale) {
+  return (
+    <>
+      <span className="unbroken">{timeSeenFrom(now_ms, off_ms, locale)}</span>{" "}
+      <span className="unbroken">– {timeOfDay(on_ms, locale)}</span>
+    </>
+  );
+}
+
 function rowButtons(flight: FlightFact, choose: Choose, words: OfficeWords["flights"]) {
   return (
     <div className="table-buttons">
@@ -290,8 +301,7 @@ function Logged({ craft }: CraftProps) {
             id: "when",
             head: words.row.when,
             kind: "name",
-            cell: ({ off_ms, on_ms }) =>
-              `${timeSeenFrom(now_ms, off_ms, locale)} – ${timeOfDay(on_ms, locale)}`,
+            cell: (flight) => whenFlown(flight, now_ms, locale),
           },
           {
             id: "hours",

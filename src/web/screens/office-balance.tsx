@@ -14,6 +14,7 @@ import { useLocale } from "../parts/words.tsx";
 import { useApp, useNames } from "./app-context.tsx";
 import { DateField } from "./date-field.tsx";
 import type { OfficeFormProps } from "./office.tsx";
+import { NumberField } from "./number-field.tsx";
 import { SignFoot } from "./sign-foot.tsx";
 import { useOfficeWords } from "./use-office-words.ts";
 import { useTyped } from "./use-typed.ts";
@@ -28,13 +29,7 @@ function countersTyped(typed: Typed): Counters | null {
 function CounterFields({ typed }: { readonly typed: Typed }) {
   const { office: words } = useOfficeWords();
   return counterNames.map((name) => (
-    <Field
-      key={name}
-      label={words.counters[name]}
-      value={typed.text(name)}
-      onChange={typed.set(name)}
-      inputMode="decimal"
-    />
+    <NumberField key={name} label={words.counters[name]} name={name} typed={typed} />
   ));
 }
 
@@ -157,12 +152,11 @@ export function BalanceForm({ craft, onDone }: OfficeFormProps) {
           {counterNames
             .filter((name) => interval[name] !== undefined)
             .map((name) => (
-              <Field
+              <NumberField
                 key={name}
                 label={`${names.title("task", id)}: ${words.counters[name]}`}
-                value={typed.text(`task/${id}/${name}`)}
-                onChange={typed.set(`task/${id}/${name}`)}
-                inputMode="decimal"
+                name={`task/${id}/${name}`}
+                typed={typed}
               />
             ))}
         </div>
@@ -184,11 +178,10 @@ export function BalanceForm({ craft, onDone }: OfficeFormProps) {
             value={typed.text(`matter/${index}/lastDay`)}
             onChange={typed.set(`matter/${index}/lastDay`)}
           />
-          <Field
+          <NumberField
             label={`${words.kind.directive} ${index + 1}: ${words.dueHours}`}
-            value={typed.text(`matter/${index}/hours`)}
-            onChange={typed.set(`matter/${index}/hours`)}
-            inputMode="decimal"
+            name={`matter/${index}/hours`}
+            typed={typed}
           />
         </div>
       ))}
@@ -232,22 +225,20 @@ export function PartFields({ component, typed, prefix, name }: PartFieldsProps) 
         onChange={typed.set(`${prefix}/serial`)}
       />
       {counted.map((counter) => (
-        <Field
+        <NumberField
           key={counter}
           label={`${name}${words.sinceNew(words.counters[counter])}`}
-          value={typed.text(`${prefix}/new/${counter}`)}
-          onChange={typed.set(`${prefix}/new/${counter}`)}
-          inputMode="decimal"
+          name={`${prefix}/new/${counter}`}
+          typed={typed}
         />
       ))}
       {component.overhaul !== undefined &&
         counted.map((counter) => (
-          <Field
+          <NumberField
             key={counter}
             label={`${name}${words.sinceOverhaul(words.counters[counter])}`}
-            value={typed.text(`${prefix}/overhaul/${counter}`)}
-            onChange={typed.set(`${prefix}/overhaul/${counter}`)}
-            inputMode="decimal"
+            name={`${prefix}/overhaul/${counter}`}
+            typed={typed}
           />
         ))}
       <DateField

@@ -19,6 +19,7 @@ import { useApp, useNames, useSnapshot } from "./app-context.tsx";
 import { DateField } from "./date-field.tsx";
 import type { OfficeFormProps } from "./office.tsx";
 import { PartFields, partCounters } from "./office-balance.tsx";
+import { NumberField } from "./number-field.tsx";
 import { SignFoot } from "./sign-foot.tsx";
 import { useOfficeWords } from "./use-office-words.ts";
 import { useTyped } from "./use-typed.ts";
@@ -188,12 +189,7 @@ export function ObligationForm({ craft, onDone }: OfficeFormProps) {
         </>
       )}
       <DateField label={words.lastDay} value={typed.text("lastDay")} onChange={typed.set("lastDay")} />
-      <Field
-        label={words.dueHours}
-        value={typed.text("hours")}
-        onChange={typed.set("hours")}
-        inputMode="decimal"
-      />
+      <NumberField label={words.dueHours} name={"hours"} typed={typed} />
       {before !== undefined && (
         <ChoiceRow
           name={words.settle}

@@ -10,6 +10,7 @@ import { DateField } from "./date-field.tsx";
 import { OperationPicker } from "./operation-picker.tsx";
 import { standingFlying } from "./operator-rules.ts";
 import type { OperatorFormProps } from "./operator.tsx";
+import { NumberField } from "./number-field.tsx";
 import { SignFoot } from "./sign-foot.tsx";
 import { useOfficeWords } from "./use-office-words.ts";
 import { useTyped } from "./use-typed.ts";
@@ -129,20 +130,9 @@ export function ExperienceForm({ onDone }: OperatorFormProps) {
       <PersonPicker value={person} onChoose={setPerson} />
       <DateField label={words.experienceOn} value={typed.text("on")} onChange={typed.set("on")} />
       {flown.map((name) => (
-        <Field
-          key={name}
-          label={labels[name]}
-          value={typed.text(name)}
-          onChange={typed.set(name)}
-          inputMode="numeric"
-        />
+        <NumberField key={name} label={labels[name]} name={name} typed={typed} />
       ))}
-      <Field
-        label={words.experienceHours}
-        value={typed.text("flight_h")}
-        onChange={typed.set("flight_h")}
-        inputMode="decimal"
-      />
+      <NumberField label={words.experienceHours} name={"flight_h"} typed={typed} />
       <SignFoot
         label={office.save}
         why={
@@ -171,7 +161,7 @@ function NumberFields({
   readonly typed: Typed;
 }) {
   return Object.entries(names).map(([name, label]) => (
-    <Field key={name} label={label} value={typed.text(name)} onChange={typed.set(name)} inputMode="decimal" />
+    <NumberField key={name} label={label} name={name} typed={typed} />
   ));
 }
 

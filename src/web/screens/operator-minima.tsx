@@ -8,6 +8,7 @@ import { Field } from "../parts/field.tsx";
 import { useApp, useSnapshot } from "./app-context.tsx";
 import { OperationPicker } from "./operation-picker.tsx";
 import type { OperatorFormProps } from "./operator.tsx";
+import { NumberField } from "./number-field.tsx";
 import { SignFoot } from "./sign-foot.tsx";
 import { useOfficeWords } from "./use-office-words.ts";
 import { useTyped } from "./use-typed.ts";
@@ -90,18 +91,8 @@ export function ReplaceMinimaForm({ onDone }: OperatorFormProps) {
       />
       {steps.map((step) => (
         <div key={step} className="field-group">
-          <Field
-            label={`${words.ceiling(step)} (ft)`}
-            value={typed.text(`ceiling${step}`)}
-            onChange={typed.set(`ceiling${step}`)}
-            inputMode="numeric"
-          />
-          <Field
-            label={`${words.visibility(step)} (m)`}
-            value={typed.text(`visibility${step}`)}
-            onChange={typed.set(`visibility${step}`)}
-            inputMode="numeric"
-          />
+          <NumberField label={`${words.ceiling(step)} (ft)`} name={`ceiling${step}`} typed={typed} />
+          <NumberField label={`${words.visibility(step)} (m)`} name={`visibility${step}`} typed={typed} />
         </div>
       ))}
       <p className="small quiet">{words.onlyThisLight}</p>
@@ -179,12 +170,7 @@ export function ApplyMinimaForm({ onDone }: OperatorFormProps) {
             value={performanceClass}
             onChoose={setPerformanceClass}
           />
-          <Field
-            label={words.airspaceVisibility}
-            value={typed.text("airspace")}
-            onChange={typed.set("airspace")}
-            inputMode="numeric"
-          />
+          <NumberField label={words.airspaceVisibility} name={"airspace"} typed={typed} />
         </>
       )}
       {binds === "yes" &&

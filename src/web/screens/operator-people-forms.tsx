@@ -10,6 +10,7 @@ import { useApp, useSnapshot } from "./app-context.tsx";
 import { DateField } from "./date-field.tsx";
 import { PersonPicker } from "./operator-forms.tsx";
 import type { OperatorFormProps } from "./operator.tsx";
+import { NumberField } from "./number-field.tsx";
 import { SignFoot } from "./sign-foot.tsx";
 import { useOfficeWords } from "./use-office-words.ts";
 import { useTyped } from "./use-typed.ts";
@@ -91,13 +92,7 @@ export function CommandForm({ onDone }: OperatorFormProps) {
       <PersonPicker value={person} onChoose={setPerson} />
       <DateField label={words.experienceOn} value={typed.text("on")} onChange={typed.set("on")} />
       {figures.map((figure) => (
-        <Field
-          key={figure}
-          label={words.command[figure]}
-          value={typed.text(figure)}
-          onChange={typed.set(figure)}
-          inputMode="decimal"
-        />
+        <NumberField key={figure} label={words.command[figure]} name={figure} typed={typed} />
       ))}
       <ChoiceRow
         name={words.asCoPilot}

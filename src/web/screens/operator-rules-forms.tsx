@@ -15,6 +15,7 @@ import { useApp, useSnapshot } from "./app-context.tsx";
 import { OperationPicker } from "./operation-picker.tsx";
 import { crewRulesWith, recencyNames, standingFlying } from "./operator-rules.ts";
 import type { OperatorFormProps } from "./operator.tsx";
+import { NumberField } from "./number-field.tsx";
 import { SignFoot } from "./sign-foot.tsx";
 import { useOfficeWords } from "./use-office-words.ts";
 import { useTyped } from "./use-typed.ts";
@@ -88,18 +89,8 @@ export function StricterForm({ onDone }: OperatorFormProps) {
         value={recency}
         onChoose={(id) => setRecency(recencyNames.find((kind) => kind === id) ?? null)}
       />
-      <Field
-        label={words.needed}
-        value={typed.text("need")}
-        onChange={typed.set("need")}
-        inputMode="numeric"
-      />
-      <Field
-        label={words.within}
-        value={typed.text("days")}
-        onChange={typed.set("days")}
-        inputMode="numeric"
-      />
+      <NumberField label={words.needed} name={"need"} typed={typed} />
+      <NumberField label={words.within} name={"days"} typed={typed} />
       <Field label={words.cite} value={typed.text("cite")} onChange={typed.set("cite")} />
       <SignFoot
         label={office.save}
@@ -166,19 +157,14 @@ export function WorksheetForm({ onDone }: OperatorFormProps) {
         onChoose={setGroup}
       />
       <Field label={words.factor} value={typed.text("factor")} onChange={typed.set("factor")} />
-      <Field label={words.most} value={typed.text("most")} onChange={typed.set("most")} inputMode="numeric" />
+      <NumberField label={words.most} name={"most"} typed={typed} />
       <Button
         onPress={add}
         {...(group === null || said === "" || most === null ? { why: office.missing } : {})}
       >
         {words.addFactor}
       </Button>
-      <Field
-        label={words.releaseAbove}
-        value={typed.text("releaseAbove")}
-        onChange={typed.set("releaseAbove")}
-        inputMode="numeric"
-      />
+      <NumberField label={words.releaseAbove} name={"releaseAbove"} typed={typed} />
       <Field label={words.cite} value={typed.text("cite")} onChange={typed.set("cite")} />
       <SignFoot
         label={office.save}

@@ -52,13 +52,31 @@ const forms: Readonly<Record<Doing, (props: OperatorFormProps) => ReactNode>> = 
   apply: ApplyMinimaForm,
 };
 
+/** Who may sign what: rules and minima bind everybody, papers are kept by two offices. */
+const administrators = ["administrator"] as const;
+const keepers = ["administrator", "airworthiness"] as const;
+const signers: Readonly<Record<Doing, readonly ("administrator" | "airworthiness")[]>> = {
+  paper: keepers,
+  born: keepers,
+  experience: keepers,
+  rest: keepers,
+  command: keepers,
+  rules: administrators,
+  asks: administrators,
+  stricter: administrators,
+  flying: administrators,
+  worksheet: administrators,
+  confirm: administrators,
+  replace: administrators,
+  apply: administrators,
+};
+
 export function OperatorScreen() {
-  const { operator: words } = useOfficeWords();
+  const { operator: words, office } = useOfficeWords();
   const { me } = useSnapshot();
   const [doing, setDoing] = useState<Doing | null>(null);
-  const isKeeper =
-    me?.roles.includes("administrator") === true || me?.roles.includes("airworthiness") === true;
-  const isAdministrator = me?.roles.includes("administrator") === true;
+  const who = (one: Doing): string =>
+    office.onlyFor(signers[one].map((role) => office.role[role]).join(", "));
   const titles: Readonly<Record<Doing, string>> = {
     paper: words.paper,
     born: words.born,
@@ -74,32 +92,26 @@ export function OperatorScreen() {
     replace: words.replace,
     apply: words.apply,
   };
-  const button = (one: Doing, may: boolean) => (
-    <Button onPress={() => setDoing(one)} {...(may ? {} : { why: words.needsRole })}>
-      {titles[one]}
-    </Button>
-  );
+  const button = (one: Doing) => {
+    const may = signers[one].some((role) => me?.roles.includes(role) === true);
+    return (
+      <Button key={one} onPress={() => setDoing(one)} {...(may ? {} : { why: who(one) })}>
+        {titles[one]}
+      </Button>
+    );
+  };
+  const buttons = (these: readonly Doing[]) => <div className="office-buttons">{these.map(button)}</div>;
   const Form = doing === null ? null : forms[doing];
   return (
     <Frame craft={null} name={words.title} nameAs="h1">
       <div className="stack-wide settings">
         <p className="quiet">{words.intro}</p>
         <Minima />
-        {button("confirm", isAdministrator)}
-        {button("replace", isAdministrator)}
-        {button("apply", isAdministrator)}
+        {buttons(["confirm", "replace", "apply"])}
         <Rules />
-        {button("rules", isAdministrator)}
-        {button("asks", isAdministrator)}
-        {button("stricter", isAdministrator)}
-        {button("flying", isAdministrator)}
-        {button("worksheet", isAdministrator)}
+        {buttons(["rules", "asks", "stricter", "flying", "worksheet"])}
         <Papers />
-        {button("paper", isKeeper)}
-        {button("born", isKeeper)}
-        {button("experience", isKeeper)}
-        {button("command", isKeeper)}
-        {button("rest", isKeeper)}
+        {buttons(["paper", "born", "experience", "command", "rest"])}
       </div>
       <Sheet title={doing === null ? "" : titles[doing]} open={doing !== null} onClose={() => setDoing(null)}>
         {Form !== null && <Form onDone={() => setDoing(null)} />}
@@ -152,6 +164,7 @@ function Minima() {
               {
                 id: "two",
                 head: words.column.two,
+                kind: "number",
                 cell: ({ two: step }) => metres(step?.visibility_m ?? Number.NaN),
               },
             ]}
@@ -218,7 +231,7 @@ function Rules() {
         ),
       )}
       {asked.length + stricter.length + worksheets.length > 0 && (
-        <ul className="rows">
+        <ul className="rows told-rows">
           {asked.map(({ entry, operation, recency, papers }) => (
             <li key={`${entry} ${operation}`}>
               {names.title("operation", operation)}
@@ -270,7 +283,6 @@ function Papers() {
   );
   return (
     <section className="stack">
-      <h2 className="heading-small">{words.people}</h2>
       <Table
         caption={words.people}
         rows={rows}
@@ -281,12 +293,12 @@ function Papers() {
           { id: "issued", head: words.issuedOn, cell: ({ issued }) => dateLong(issued, locale) },
           {
             id: "last",
-            head: words.statedLast,
-            cell: ({ last }) => (last === null ? words.noLast : words.lastByRule(dateLong(last, locale))),
+            head: words.lastHead,
+            cell: ({ last }) => (last === null ? words.noLast : dateLong(last, locale)),
           },
         ]}
       />
-      <ul className="rows">
+      <ul className="rows told-rows">
         {crew.commands.map(
           ({ entry, person, on, pic_h, helicopterPic_h, similar_h, nightPic_h, asCoPilot }) => (
             <li key={entry}>

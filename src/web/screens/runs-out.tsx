@@ -4,6 +4,7 @@ import { hoursPerDay } from "../../core/due/forecast-use.ts";
 import { dailyHours, runsOut } from "../../core/due/runs-out.ts";
 import type { RunsOut } from "../../core/due/runs-out.ts";
 import { dateAt } from "../../core/facts/calendar.ts";
+import { own } from "../../core/facts/own.ts";
 import type { Reason } from "../../core/facts/reason.ts";
 import { displayNumber } from "../../core/quantity/display.ts";
 import type { Names } from "../../present/names.ts";
@@ -50,7 +51,11 @@ export function RunsOutScreen({ craft }: { readonly craft: CraftView }) {
   const lines = [
     ...due.map((row) => dueLine(row, { names, words, locale, now_ms })),
     ...deferralLines(craft.standing.reasons, { names, words, locale, now_ms }),
-  ].toSorted((a, b) => (a.ends_ms ?? -Infinity) - (b.ends_ms ?? -Infinity));
+  ].toSorted((a, b) => {
+    const [one, other] = [a.ends_ms ?? -Infinity, b.ends_ms ?? -Infinity];
+    // Infinite ends are alike: those lines keep the order in which they came.
+    return one === other ? 0 : one - other;
+  });
   const axisEnds_ms = now_ms + axis_d * day_ms;
   const soon = lines.filter(({ ends }) => ends === null || ends.holds_ms < axisEnds_ms);
   const later = lines.filter((line) => !soon.includes(line));
@@ -135,8 +140,10 @@ function dueLine(row: RunsOut, { names, words, locale, now_ms }: Telling): Line 
       : words.left[name](displayNumber(value, Number.isInteger(value) ? 0 : 1, "lower", locale.language)),
   );
   const { forecast, lastDay } = row;
+  const part = own(words.ofPart, String(row.facts["ends"]));
   const detail = [
     ...(row.known ? [] : [words.notKnown]),
+    ...(part === undefined ? [] : [part]),
     ...left,
     ...(lastDay === null ? [] : [words.lastDay(dateLong(lastDay, locale))]),
     ...(forecast === null || forecast.late_d > 3650

@@ -2,6 +2,7 @@ import type { Words } from "../words.ts";
 
 export const duty: Words["duty"] = {
   runsOut: {
+    ofPart: { life: "Lebensdauer", overhaul: "seit der Überholung", marked: "nach eigenem Datum" },
     none: "Nichts läuft ab",
     noneBody: "Das Blatt nennt kein Programm, und nichts ist zurückgestellt.",
     first: "Was zuerst endet",
@@ -81,7 +82,6 @@ export const duty: Words["duty"] = {
     save: "Angeben",
     needsPeople: "Angeben, wer Dienst hat",
     needsHours: "Angeben, bis wann, und wie lange jeder geruht hat",
-    alsoOn: (craft) => `Auch mit ${craft} im Dienst`,
     general: "Die Besatzung zusammen",
   },
 };

@@ -209,14 +209,13 @@ export const office: OfficeWords = {
     title: "Betreiber",
     intro:
       "Was der Betreiber über seine Leute und seine Regeln sagt. Gezeichnet, datiert, je mit Fundstelle.",
-    needsRole: "Hier zeichnen nur die Verwaltung oder die Lufttüchtigkeit.",
     people: "Papiere und Überprüfungen",
     paper: "Papier eintragen",
     person: "Person",
     paperKind: "Papier",
     issuedOn: "Ausgestellt oder bestanden am",
     statedLast: "Letzter Tag, falls einer darauf steht",
-    lastByRule: (date) => `letzter Tag ${date}`,
+    lastHead: "Letzter Tag",
     noLast: "kein letzter Tag folgt daraus",
     papers: {
       licence: "Lizenz",

@@ -3,6 +3,10 @@ const hours = (value: string): string => `${value} flight hours left`;
 /** Words of the screens about what runs out and who is on duty. */
 export const duty = {
   runsOut: {
+    /** Which end of a part it is. */
+    ofPart: { life: "life", overhaul: "since overhaul", marked: "by its own date" } as Readonly<
+      Record<string, string>
+    >,
     none: "Nothing runs out",
     noneBody: "The sheet lists no programme, and nothing is deferred.",
     first: "What ends first",
@@ -82,7 +86,6 @@ export const duty = {
     save: "Declare",
     needsPeople: "Choose who is on duty",
     needsHours: "Say until when, and how long each has rested",
-    alsoOn: (craft: string) => `On duty with ${craft} as well`,
     general: "The crew together",
   },
 };

@@ -210,14 +210,13 @@ export const office = {
   operator: {
     title: "Operator",
     intro: "What the operator says of its people and its rules. Signed, dated, each with its citation.",
-    needsRole: "Only the administrator or the airworthiness office can sign here.",
     people: "Papers and checks",
     paper: "Record a paper",
     person: "Person",
     paperKind: "Paper",
     issuedOn: "Issued or passed on",
     statedLast: "Last day it states, if it does",
-    lastByRule: (date: string) => `last day ${date}`,
+    lastHead: "Last day",
     noLast: "no last day follows",
     papers: {
       licence: "licence",
