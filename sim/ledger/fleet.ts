@@ -217,6 +217,8 @@ export class Fleet {
   #next: Told | null = null;
   #written = 0;
   now_ms = dawn_ms;
+  /** The deeds that made sense where they were done, and were written. */
+  readonly done: string[] = [];
   #serverKey = 0;
 
   readonly #broken: Broken;
@@ -295,7 +297,9 @@ export class Fleet {
     perform(story, deed, people[device]!);
     const [told] = story.told;
     // What its own reducer refuses, no screen would have offered.
-    if (told !== undefined && makesSense(state, told, this.now_ms)) await this.#tell(device, told);
+    if (told === undefined || !makesSense(state, told, this.now_ms)) return;
+    await this.#tell(device, told);
+    this.done.push(`${device} ${JSON.stringify(deed)}`);
   }
 
   /** A person who is told that it was not saved says it again, once the device goes again. */

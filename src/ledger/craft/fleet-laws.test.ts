@@ -7,7 +7,7 @@ import {
   againstLaw2,
   againstLaw3,
   againstLaw7,
-  apart,
+  deedsApart,
   brokenAssessments,
   scripts,
 } from "../../../sim/ledger/fleet-laws.ts";
@@ -24,17 +24,21 @@ const runs = 40;
 const laws = {
   1: (broken?: Broken) =>
     fc.asyncProperty(scripts(6, true), seed, async (lines, of) => {
-      expect(await againstLaw1(lines, worldOf(of, broken))).toEqual([]);
+      nothing(await againstLaw1(lines, worldOf(of, broken)));
     }),
   2: (broken?: Broken) =>
     fc.asyncProperty(scripts(6, true), fc.nat(99), fc.nat(99), seed, async (lines, at, choice, of) => {
-      expect(await againstLaw2(lines, at, choice, worldOf(of, broken))).toEqual([]);
+      nothing(await againstLaw2(lines, at, choice, worldOf(of, broken)));
     }),
   3: (broken?: Broken) =>
-    fc.asyncProperty(apart(), seed, async ([before, one, other], of) => {
-      expect(await againstLaw3(before, one, other, worldOf(of, broken))).toEqual([]);
+    fc.asyncProperty(deedsApart(), seed, async ([before, one, other], of) => {
+      nothing(await againstLaw3(before, one, other, worldOf(of, broken)));
     }),
 } as const;
+
+function nothing(against: readonly string[]): void {
+  if (against.length > 0) throw new Error(`it speaks against it: ${against.join("; ")}`);
+}
 
 function worldOf(of: number, broken?: Broken): FleetWorld {
   return { seed: of, allowed: crashes, ...(broken === undefined ? {} : { broken }) };
@@ -74,9 +78,9 @@ describe("an assessment that", () => {
       );
       expect([caught.failed, String(caught.errorInstance)]).toEqual([
         true,
-        expect.stringContaining("to deeply equal []"),
+        expect.stringContaining("it speaks against it"),
       ]);
     },
-    60_000,
+    150_000,
   );
 });
