@@ -1,5 +1,6 @@
 // Fuel in a real browser: a filling with its balance and sample, what does not agree said and kept, the base's tank sampled,
 // shut and counted, and what it says of machines that took from it.
+import { AxeBuilder } from "@axe-core/playwright";
 import { expect, test } from "./harness/fresh-test.ts";
 import { enterAs, typePin } from "./harness/people.ts";
 import type { Page } from "@playwright/test";
@@ -39,6 +40,7 @@ test("a filling agrees or is asked about with the unit that would fit, and what 
   await choose(page, "kg");
   await expect(page.getByText("50 kg apart, at most", { exact: false })).toBeVisible();
   await expect(page.getByText("It would agree in L.")).toBeVisible();
+  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
   await choose(page, "L");
   await expect(page.getByText("0 kg apart, within", { exact: false })).toBeVisible();
   await field(page, "Filled").fill("2x0");
@@ -79,6 +81,7 @@ test("water in the base's tank bars it, says so at the next filling and on the m
   await choose(page, "water in it");
   await choose(page, "none found");
   await expect(sheet(page)).toContainText("The tank gives no fuel from now on");
+  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
   await field(page, "Dipped, litres").fill("1500");
   await sheet(page).getByRole("button", { name: /^Sign/u }).click();
   await expect(tank).toContainText("Gives no fuel");
@@ -127,4 +130,22 @@ test("a delivery settles and is sampled anew; a tank is shut by anybody and open
   await field(page, "Why").fill("tanker's hose, cleaned");
   await sheet(page).getByRole("button", { name: /^Sign/u }).click();
   await expect(tank).not.toContainText("It was shut");
+});
+
+test("the office sets what a flight carries beyond the rule set, and every call follows it", async ({
+  page,
+}) => {
+  await enterAs(page, "Sund", "/craft/skjaer/fuel");
+  const scheme = page.getByRole("region", { name: "What a flight carries beyond the rule set" });
+  await expect(scheme).toContainText("10 % of the trip as contingency, 5 kg extra");
+  await scheme.getByRole("button", { name: "Set it" }).click();
+  await field(page, "Extra, kg").fill("4O");
+  await expect(page.getByRole("button", { name: /^Sign/u })).toContainText("Fill in what is open above");
+  await field(page, "Extra, kg").fill("40");
+  await choose(page, "local, 30 min");
+  await field(page, "By which page of the manual").fill("part A 8.1.7");
+  await page.getByRole("button", { name: /^Sign/u }).click();
+  await expect(scheme).toContainText("40 kg extra");
+  await expect(scheme).toContainText("30 min at cruise");
+  await expect(scheme).toContainText("part A 8.1.7");
 });

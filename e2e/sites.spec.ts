@@ -1,6 +1,7 @@
 // Sites and notices in a real browser: a site changed with its sides held against the type, proposed by one person and
 // released by another who saw every difference; a file taken in whole or refused with everything that is wrong in it; a
 // notice given, seen by a call, and ended.
+import { AxeBuilder } from "@axe-core/playwright";
 import type { Page } from "@playwright/test";
 import sitesFile from "../demo/sites.json" with { type: "json" };
 import { expect, ledgerOf, test } from "./harness/fresh-test.ts";
@@ -34,6 +35,7 @@ test("a site is changed, proposed, and released by another person who sees what 
   await page.getByRole("button", { name: /Alkeholmen north point/u }).click();
   await field(page, "Smaller side, metres").fill("27");
   await expect(sheet(page)).toContainText("large enough by day, not by night");
+  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
   await field(page, "Larger side, metres").fill("54");
   await expect(sheet(page)).toContainText("large enough by day and by night");
   await field(page, "Larger side, metres").fill("20");
@@ -48,6 +50,7 @@ test("a site is changed, proposed, and released by another person who sees what 
   await expect(page.getByText(/^Edition 1, released/u)).toBeVisible();
   await handTo(page, "Vik");
   await expect(page.getByText("larger side, m: not said → 54")).toBeVisible();
+  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
   await page.getByRole("button", { name: "Release", exact: true }).click();
   await expect(page.getByText(/^Edition 2, released/u)).toBeVisible();
   await expect(page.getByRole("button", { name: /Alkeholmen north point/u })).toContainText("27 m by 54 m");
@@ -121,6 +124,7 @@ test("a notice closes a pad for a call from then until it is ended, and needs it
   await sheet(page).getByRole("button", { name: "Teistøy hospital" }).click();
   await choose(page, "What it says", /^Closed/u);
   const sign = page.getByRole("button", { name: /Sign the notice/u });
+  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([]);
   await field(page, "Until, day").fill("2026-11-25");
   await expect(sign).toContainText("day and time, or neither");
   await field(page, "Until, time").fill("08:00");

@@ -130,9 +130,10 @@ const fuelSchemeSet = baseEntry(
     hems: z.enum(["local", "continuousSites"]).nullable(),
     refuelRunning: z.boolean().exactOptional(),
     cite: z.string().min(1).max(300),
+    at: instant.exactOptional(),
     replaces,
   }),
-  (state, { replaces: replaced, ...body }, { id, by, at_ms }) => ({
+  (state, { at: _at, replaces: replaced, ...body }, { id, by, at_ms }) => ({
     ...state,
     fuelSchemes: beside(state.fuelSchemes, replaced, { entry: id, by, at_ms, ...body }),
   }),

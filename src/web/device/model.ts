@@ -258,6 +258,7 @@ export type SignedType =
   | "minima.applied"
   | "fuel.filled"
   | "fuel.sampled"
+  | "fuel.schemeSet"
   | "tank.described"
   | "tank.delivered"
   | "tank.checked"

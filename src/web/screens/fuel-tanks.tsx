@@ -16,6 +16,7 @@ import { Sheet } from "../parts/sheet.tsx";
 import { useLocale } from "../parts/words.tsx";
 import { useNames, useSnapshot } from "./app-context.tsx";
 import { CheckForm, DeliverForm, DescribeForm, DrawForm, WordsForm } from "./fuel-tank-forms.tsx";
+import { FuelSchemeSection } from "./fuel-scheme.tsx";
 import { useFuelWords } from "./use-fuel-words.ts";
 
 type Doing = "check" | "deliver" | "shut" | "open" | "filter" | "draw" | "describe";
@@ -55,6 +56,7 @@ export function BaseFuel({ craft }: { readonly craft: CraftView }) {
       <Sheet title={words.tanks.describe} open={describing} onClose={() => setDescribing(false)}>
         {describing && <DescribeForm base={base} tank={null} onDone={() => setDescribing(false)} />}
       </Sheet>
+      <FuelSchemeSection base={base} isOffice={isOffice} />
     </section>
   );
 }

@@ -155,4 +155,35 @@ export const fuelScreen: typeof english = {
       "Der Tank gibt von jetzt an keinen Kraftstoff, und Maschinen, die seit der letzten klaren Probe getankt haben, sagen es.",
     needs: "Ausfüllen, was oben offen ist",
   },
+  scheme: {
+    title: "Was ein Flug über die Regeln hinaus mitführt",
+    none: "Der Betreiber hat nichts gesetzt: 10 % der Strecke, nichts zusätzlich, keine Landmarken, keine HEMS-Alternative",
+    now: (contingency, extra) =>
+      `${contingency} der Strecke als Reserve für Unvorhergesehenes, ${extra} zusätzlich`,
+    landmarks: { yes: "bei Tag nach Landmarken geflogen", no: "nicht nach Landmarken" },
+    hems: {
+      local: "Endreserve für örtliche HEMS-Flüge, 30 min im Reiseflug",
+      continuousSites: "Endreserve mit Plätzen entlang der Strecke, 20 min im Reiseflug",
+      none: "keine HEMS-Alternative: die Endreserve der Regeln",
+    },
+    running: {
+      yes: "nach eigenem Verfahren mit laufenden Triebwerken betankt",
+      no: "nicht mit laufenden Triebwerken betankt",
+    },
+    set: "Setzen",
+    onlyOffice: "Nur das Büro setzt das",
+    form: {
+      contingency: "Für Unvorhergesehenes, Prozent der Strecke",
+      extra: "Zusätzlich, kg",
+      landmarks: "Bei Tag nach Landmarken geflogen",
+      hems: "Endreserve von HEMS-Flügen",
+      hemsChoice: {
+        none: "wie die Regeln",
+        local: "örtlich, 30 min",
+        continuousSites: "Plätze entlang, 20 min",
+      },
+      running: "Mit laufenden Triebwerken betankt",
+      cite: "Nach welcher Seite des Handbuchs",
+    },
+  },
 };

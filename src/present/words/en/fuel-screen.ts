@@ -152,4 +152,34 @@ export const fuelScreen = {
     isBad: "The tank gives no fuel from now on, and machines filled since the last clear sample say so.",
     needs: "Fill in what is open above",
   },
+  scheme: {
+    title: "What a flight carries beyond the rule set",
+    none: "The operator has set nothing: 10 % of the trip, nothing extra, no landmarks, no HEMS alternative",
+    now: (contingency: string, extra: string) => `${contingency} of the trip as contingency, ${extra} extra`,
+    landmarks: { yes: "flown by landmarks by day", no: "not by landmarks" },
+    hems: {
+      local: "final reserve of local HEMS, 30 min at cruise",
+      continuousSites: "final reserve with sites all along, 20 min at cruise",
+      none: "no HEMS alternative: the final reserve of the rule set",
+    },
+    running: {
+      yes: "refuelled with engines running by its own procedure",
+      no: "not refuelled with engines running",
+    },
+    set: "Set it",
+    onlyOffice: "Only the office sets it",
+    form: {
+      contingency: "Contingency, percent of the trip",
+      extra: "Extra, kg",
+      landmarks: "Flown by landmarks by day",
+      hems: "Final reserve of HEMS flights",
+      hemsChoice: {
+        none: "as the rule set",
+        local: "local, 30 min",
+        continuousSites: "sites all along, 20 min",
+      },
+      running: "Refuelled with engines running",
+      cite: "By which page of the manual",
+    },
+  },
 };
