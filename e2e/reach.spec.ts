@@ -20,6 +20,23 @@ test("the map is drawn, says what is not in it, and is drawn anew with other fue
   await expect(page.locator(".reach-legend")).toContainText("Fuel");
 });
 
+test("a held minus goes on while the map and its legend change", async ({ page }) => {
+  await page.setViewportSize(sizes.tablet);
+  await enterAs(page, "Holm", "/craft/skjaer/reach");
+  await expect.poll(() => drawn(page), { timeout: 30_000 }).toBeGreaterThan(0);
+  const fuel = page.getByRole("textbox", { name: "Fuel on board" });
+  await fuel.fill("550");
+  const legend = await page.locator(".reach-legend").textContent();
+  await page
+    .getByRole("button", { name: /Fuel on board/u })
+    .first()
+    .hover();
+  await page.mouse.down();
+  await expect.poll(async () => Number(await fuel.inputValue()), { timeout: 20_000 }).toBeLessThan(150);
+  await page.mouse.up();
+  await expect(page.locator(".reach-legend")).not.toHaveText(legend ?? "");
+});
+
 test("it fits every size in every light", async ({ page }) => {
   await enterAs(page, "Holm", "/craft/skjaer/reach");
   await takePictures(page, "reach", async (shown) => {

@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
   noTanks,
@@ -256,6 +257,42 @@ describe("fuel that came from a tank of the base", () => {
     expect(from(since, 2 * h)).toEqual([["fuel.tankFailedSince", "unknown", null]]);
     expect(from(since, 2 * h, own(3 * h))).toEqual([["fuel.tankFailedSince", "unknown", null]]);
     expect(from(since, 2 * h, own(6 * h))).toEqual([]);
+  });
+
+  test("bad news never helps: a sample that failed, a tank shut, a delivery, whenever they were", () => {
+    const hour = fc.integer({ min: 0, max: 60 }).map((at) => at * h);
+    const clear = fc.record({ at: hour, isClear: fc.boolean() });
+    const worst = (facts: TankFacts, at_ms: number, sampled: readonly number[]): number =>
+      Math.max(
+        0,
+        ...from(
+          facts,
+          at_ms,
+          sampled.map((own_ms, index) => ({ ...own(own_ms)[0]!, entry: `own${index}` })),
+        ).map(([, effect]) => ["advises", "limits", "unknown", "blocks"].indexOf(String(effect)) + 1),
+      );
+    fc.assert(
+      fc.property(
+        fc.array(clear, { maxLength: 6 }),
+        fc.array(hour, { maxLength: 2 }),
+        hour,
+        hour,
+        fc.constantFrom("failed", "shut", "delivered"),
+        (checks, sampled, at_ms, news_ms, news) => {
+          const checks_ = checks.map(({ at, isClear }, index) =>
+            checked(`c${index}`, at, isClear ? {} : { sample: "water" }),
+          );
+          const before = tanks({ checked: checks_ });
+          const after = {
+            failed: { ...before, checked: [...checks_, checked("bad", news_ms, { sample: "water" })] },
+            shut: { ...before, shut: [{ ...said("bad", news_ms), words: "leak" }] },
+            delivered: { ...before, delivered: [{ ...delivery, at_ms: news_ms }] },
+          }[news];
+          return worst(after, at_ms, sampled) >= worst(before, at_ms, sampled);
+        },
+      ),
+      { numRuns: 400 },
+    );
   });
 
   test("is told to whoever stands at the base: what is barred, and what is low; neither forbids", () => {

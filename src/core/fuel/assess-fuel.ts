@@ -167,7 +167,10 @@ function originReasons(filled: Filled, { fuelSampled }: CraftState, tanks: TankF
   return [...then, ...laterReasons(filled, tank, tanks, isSeenClear)];
 }
 
-/** The tank's next look after the filling, where it failed: whether the fuel was good before nobody knows. */
+/**
+ * The tank's looks after the filling that failed before one was clear: whether the fuel was good before, nobody knows. A
+ * sample of the craft's own answers when it was drawn after the last of them, so that another failure never helps.
+ */
 function laterReasons(
   { entry, baseTank, at_ms }: Filled,
   tank: string,
@@ -175,11 +178,15 @@ function laterReasons(
   isSeenClear: (after_ms: number) => boolean,
 ): Reason[] {
   const later = checked.filter((one) => one.tank === baseTank && one.at_ms > at_ms);
-  const next_ms = Math.min(...later.map((one) => one.at_ms));
-  const failed = later.filter((one) => one.at_ms === next_ms && (one.sample !== "clear" || one.waterFound));
-  if (failed.length === 0 || isSeenClear(next_ms)) return [];
+  const isFailed = ({ sample, waterFound }: (typeof later)[number]) => sample !== "clear" || waterFound;
+  const failed = later.filter((one) => isFailed(one));
+  const failedAt = new Set(failed.map((one) => one.at_ms));
+  const clear_ms = Math.min(...later.filter((one) => !failedAt.has(one.at_ms)).map((one) => one.at_ms));
+  const run = failed.filter((one) => one.at_ms < clear_ms);
+  const last_ms = Math.max(...run.map((one) => one.at_ms));
+  if (run.length === 0 || isSeenClear(last_ms)) return [];
   const remedy = { code: "fuel.sample", clearance: "minute" } as const;
-  const evidence = [entry, ...failed.map((one) => one.entry)];
-  const facts = { at_ms: next_ms, tank };
+  const evidence = [entry, ...run.map((one) => one.entry)];
+  const facts = { at_ms: last_ms, tank };
   return [reasonOf({ code: "fuel.tankFailedSince", effect: "unknown", remedy, facts, evidence })];
 }
