@@ -5,6 +5,7 @@ import { AxeBuilder } from "@axe-core/playwright";
 import type { Page } from "@playwright/test";
 import { craftScreens } from "../src/web/screens/route.ts";
 import { moveClock } from "./harness/fresh-test.ts";
+import { enterAs } from "./harness/people.ts";
 import { expect, lights, sizes, test } from "./harness/preen-test.ts";
 import { people, stepsOn } from "./harness/walk-steps.ts";
 
@@ -106,5 +107,31 @@ test("nor has any face of a walk, a finding, a reading or a signature", async ({
   await steps.visit("approach");
   await steps.leaveForTheEnd();
   await look("the end of a walk");
+  expect(found).toEqual([]);
+});
+
+test("nor has a call that is answered, kept, opened or flown", async ({ context }) => {
+  test.setTimeout(300_000);
+  await moveClock(context);
+  const page = await context.newPage();
+  await page.setViewportSize(sizes.phone);
+  const found: string[] = [];
+  const look = async (name: string) =>
+    found.push(...(await objections(page, name)), ...(await tooWide(page, name)));
+  await enterAs(page, "Holm", "/craft/skjaer/call");
+  await page.getByRole("textbox", { name: "Where", exact: true }).fill("70.25 12.4");
+  await page.getByRole("textbox", { name: "At most how high" }).fill("100");
+  await page.getByRole("button", { name: /^Teistøy hospital/u }).click();
+  await expect(page.locator(".margin").first()).toBeVisible();
+  await look("an answer");
+  await page.getByRole("button", { name: /^Keep/u }).click();
+  await page.locator(".call-kept-one").first().click();
+  await look("a kept call");
+  await page.getByRole("button", { name: "In flight" }).click();
+  await page.getByRole("textbox", { name: "Fuel now" }).fill("380");
+  for (const face of ["Fuel", "Divert", "Second", "Reload"]) {
+    await page.getByRole("radio", { name: face, exact: true }).check({ force: true });
+    await look(`in flight, ${face}`);
+  }
   expect(found).toEqual([]);
 });

@@ -12,6 +12,26 @@ type KeptPlace = {
   readonly site: string | null;
 };
 
+/** What was told of each margin and stop, in short; instants as text. */
+export type KeptAnswer = {
+  readonly margins: readonly {
+    readonly kind: string;
+    readonly stop: number | null;
+    readonly leg: number | null;
+    readonly met: boolean | null;
+    readonly room: number | null;
+    readonly unit: string;
+    readonly what: string | null;
+  }[];
+  readonly stops: readonly {
+    readonly name: string;
+    readonly arrive: string | null;
+    readonly leave: string | null;
+    readonly fuel_kg: number | null;
+    readonly mass_kg: number | null;
+  }[];
+};
+
 export type CallKept = Said & {
   readonly call: string;
   readonly operation: string;
@@ -24,6 +44,7 @@ export type CallKept = Said & {
   readonly verdict: "ready" | "withinLimits" | "notKnown" | "notReady";
   readonly binding: { readonly kind: string; readonly room: number | null; readonly unit: string } | null;
   readonly fuelRequired_kg: number | null;
+  readonly answer?: KeptAnswer;
   readonly decision: "accepted" | "declined" | "asked";
   readonly words: string;
 };

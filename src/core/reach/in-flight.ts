@@ -155,22 +155,27 @@ export type Reloaded = {
   readonly upTo_kg: number | null;
 };
 
+/** The call with these and nobody else boarding at the scene, and leaving at the hospital. */
+export function boardAtScene(call: Call, boards: readonly Boarding[]): Call {
+  const scene = call.stops.findIndex(({ role }) => role === "scene");
+  if (scene === -1) refuse("stops", "missing", "no scene", "a scene to load at");
+  const ids = boards.map(({ id }) => id);
+  return {
+    ...call,
+    stops: call.stops.map((stop, index) => {
+      if (index === scene) return { ...stop, boards };
+      return stop.role === "hospital" ? { ...stop, leaves: [...new Set([...stop.leaves, ...ids])] } : stop;
+    }),
+  };
+}
+
 /**
  * Loading again at the scene: up to three weighed masses, and one whose mass nobody knows. Halved down to the last bit;
  * a range up to less is acceptable wherever one up to more is.
  */
 export function reload(known: CallKnown, call: Call, weighed: readonly Boarding[], open: Boarding): Reloaded {
-  const scene = call.stops.findIndex(({ role }) => role === "scene");
-  if (scene === -1) refuse("stops", "missing", "no scene", "a scene to load at");
   const exact = weighed.map((boarding) => ({ ...boarding, exact: true }));
-  const ids = [...exact, open].map(({ id }) => id);
-  const at = (most_kg: number): Call => ({
-    ...call,
-    stops: call.stops.map((stop, index) => {
-      if (index === scene) return { ...stop, boards: [...exact, { ...open, most_kg }] };
-      return stop.role === "hospital" ? { ...stop, leaves: [...new Set([...stop.leaves, ...ids])] } : stop;
-    }),
-  });
+  const at = (most_kg: number): Call => boardAtScene(call, [...exact, { ...open, most_kg }]);
   const isAcceptable = (most_kg: number): boolean => assessCall(known, at(most_kg)).isAcceptable === true;
   const upTo_kg = lastWhere(isAcceptable, 0, open.most_kg);
   const loaded = at(upTo_kg ?? 0);

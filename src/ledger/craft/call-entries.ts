@@ -16,6 +16,36 @@ const place = z.strictObject({
   site: sheetId.nullable(),
 });
 
+const shortText = z.string().max(80);
+
+/** The answer as it stood on the screen: every margin, the binding one first, and each stop, the start first. */
+const keptAnswer = z.strictObject({
+  margins: z
+    .array(
+      z.strictObject({
+        kind: z.string().max(40),
+        stop: z.number().int().nullable(),
+        leg: z.number().int().nullable(),
+        met: z.boolean().nullable(),
+        room: z.number().nullable(),
+        unit: z.string().max(10),
+        what: shortText.nullable(),
+      }),
+    )
+    .max(200),
+  stops: z
+    .array(
+      z.strictObject({
+        name: shortText,
+        arrive: instant.nullable(),
+        leave: instant.nullable(),
+        fuel_kg: z.number().nullable(),
+        mass_kg: z.number().nullable(),
+      }),
+    )
+    .max(20),
+});
+
 const callKept = craftEntry(
   "call.kept",
   z.strictObject({
@@ -34,6 +64,7 @@ const callKept = craftEntry(
       .strictObject({ kind: z.string().max(40), room: z.number().nullable(), unit: z.string().max(10) })
       .nullable(),
     fuelRequired_kg: z.number().min(0).max(10_000).nullable(),
+    answer: keptAnswer.exactOptional(),
     decision: z.enum(["accepted", "declined", "asked"]),
     words,
     at: instant,

@@ -256,6 +256,8 @@ export type SignedType =
   | "flightRules.set"
   | "minima.settled"
   | "minima.applied"
+  | "call.kept"
+  | "fuel.checked"
   | "fuel.filled"
   | "fuel.sampled"
   | "fuel.schemeSet"

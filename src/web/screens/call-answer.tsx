@@ -1,92 +1,133 @@
 // The answer to a call on one screen: the verdict in large words, what binds first, every margin as a bar from its limit
-// inwards, the legs, what stands against it, and what would make it acceptable.
+// inwards, what stands against it, and what would make it acceptable.
 import { useDeferredValue, useMemo } from "react";
-import { own } from "../../core/facts/own.ts";
+import { minute_ms } from "../../core/facts/instant.ts";
 import { displayNumber } from "../../core/quantity/display.ts";
+import type { Reason } from "../../core/facts/reason.ts";
 import type { CallAnswer, CallKnown, Margin } from "../../core/reach/call.ts";
+import { latestDeparture } from "../../core/reach/call-window.ts";
 import { remediesFor } from "../../core/reach/call-remedies.ts";
 import type { CallChange, CallRemedy } from "../../core/reach/call-remedies.ts";
 import { compareReasons } from "../../core/standing/combine.ts";
 import { asTitle } from "../../present/sentence-case.ts";
-import { timeOfDay, timeSeenFrom } from "../../present/words/formats.ts";
-import type { CallWords } from "../../present/words/call-words.ts";
-import type { Locale } from "../../present/words/language.ts";
+import { timeSeenFrom } from "../../present/words/formats.ts";
 import type { CraftView } from "../device/model.ts";
 import { Button } from "../parts/button.tsx";
-import { Table } from "../parts/table.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useNames, useSnapshot } from "./app-context.tsx";
 import { boardingPlaceName, kitName } from "./call-view.ts";
-import { clearsBy, reasonLine } from "./told.ts";
+import { marginName, type MarginTeller, roomText } from "./margin-words.ts";
+import { clearsBy, reasonLine, type Teller } from "./told.ts";
 import { useCallWords } from "./use-call-words.ts";
+import { useMarginTeller } from "./use-margin-teller.ts";
 
-/** A number with its unit, never made to look better than it is. */
-function amountOf(
-  value: number,
-  unit: Margin["unit"],
-  worse: "lower" | "higher",
-  locale: Locale,
-  words: CallWords,
-) {
-  const decimals = unit === "h" ? 1 : 0;
-  return `${displayNumber(value, decimals, worse, locale.language)} ${words.unit[unit]}`.trim();
-}
+type AnswerProps = { readonly craft: CraftView; readonly answer: CallAnswer };
 
-/** `112 kg left`, `9 kg short`, `not known`. */
-function roomText({ met, room, unit, what }: Margin, locale: Locale, words: CallWords): string {
-  const why = room === null && met !== true ? own(words.why, what ?? "") : undefined;
-  if (why !== undefined) return `${met === null ? words.notKnown : words.notMet}: ${why}`;
-  if (met === null) return words.notKnown;
-  if (room === null) return met ? words.met : words.notMet;
-  // What was solved to the last bit may lie a bit beyond its limit and is met: nothing is left, and nothing is short.
-  if (room < 0 && !met) return words.short(amountOf(-room, unit, "higher", locale, words));
-  return words.left(amountOf(Math.max(0, room), unit, "lower", locale, words));
-}
-
-function marginName({ kind, stop }: Margin, answer: CallAnswer, words: CallWords): string {
-  const place = stop === null ? null : stop < 0 ? words.start : (answer.stops[stop + 1]?.name ?? null);
-  return place === null ? words.margin[kind] : words.marginAt(words.margin[kind], place);
-}
-
-export function CallVerdict({ answer }: { readonly answer: CallAnswer }) {
-  const words = useCallWords();
+export function CallVerdict({ craft, known, answer }: AnswerProps & { readonly known: CallKnown }) {
+  const teller = useMarginTeller(craft);
+  const { words } = teller;
   const locale = useLocale();
   const { now_ms } = useSnapshot();
   const [binding] = answer.margins;
+  const call = useDeferredValue(answer.call);
+  const latest = useMemo(() => latestDeparture(known, call), [known, call]);
+  const hospital = answer.call.stops.find(({ role }) => role === "hospital")?.place.name ?? null;
   const parts = [
+    hospital === null ? null : words.via(hospital),
     binding === undefined
       ? null
-      : `${words.binds(marginName(binding, answer, words))}: ${roomText(binding, locale, words)}`,
+      : `${words.binds(marginName(binding, answer.stops, teller))}: ${roomText(binding, teller)}`,
     answer.ends_ms === null ? null : words.back(timeSeenFrom(now_ms, answer.ends_ms, locale)),
   ];
   return (
     <div className="verdict" data-verdict={answer.verdict} aria-live="polite">
       <h1 className="verdict-words">{words.verdict[answer.verdict]}</h1>
       <p className="verdict-then">{parts.filter((part) => part !== null).join("; ")}</p>
+      {latest !== null && answer.isAcceptable === true && (
+        <p className="call-until">
+          {words.by(
+            timeSeenFrom(now_ms, floorMinute(latest.depart_ms), locale),
+            timeSeenFrom(now_ms, floorMinute(latest.ends_ms), locale),
+            endsBecause(latest.because, answer, teller, known, { names: teller.names, locale, now_ms }),
+          )}
+        </p>
+      )}
     </div>
   );
+}
+
+/** A time to be kept is told by its whole minute before. */
+const floorMinute = (at_ms: number): number => Math.floor(at_ms / minute_ms) * minute_ms;
+
+/** What ends it: the reason behind the margin in its own words, or else the margin. */
+function endsBecause(
+  because: Margin,
+  answer: CallAnswer,
+  margins: MarginTeller,
+  known: CallKnown,
+  teller: Teller,
+): string {
+  const reason = reasonBehind(known, answer, because);
+  if (reason !== null) return reasonLine(reason, teller);
+  return `${marginName(because, answer.stops, margins)}: ${roomText(because, margins)}`;
+}
+
+/** The reason of the record, or of the sky at the place, from which a margin comes; null for one that is computed. */
+function reasonBehind(
+  known: CallKnown,
+  answer: CallAnswer,
+  { what, stop, room, met }: Margin,
+): Reason | null {
+  const { call, stops, ends_ms } = answer;
+  const place = stop === null ? null : stop < 0 ? call.from : (call.stops[stop]?.place ?? null);
+  const at = stop === null ? null : (stops[stop + 1] ?? null);
+  const until_ms = stop === null ? ends_ms : (at?.leave_ms ?? at?.arrive_ms ?? null);
+  if (until_ms === null) return null;
+  const reasons = place === null ? known.reasons : (known.skyAt?.(place, call.depart_ms, until_ms) ?? []);
+  const weighing = reasons.filter(
+    ({ code, effect }) => code === what && (effect === "blocks" || effect === "unknown"),
+  );
+  const begins_ms = room === null ? null : until_ms + room * minute_ms;
+  const timed =
+    begins_ms === null
+      ? undefined
+      : weighing.find(({ from_ms }) => from_ms !== null && Math.abs(from_ms - begins_ms) < 1_000);
+  return timed ?? (met === true ? null : (weighing[0] ?? null));
 }
 
 /** How much of its bar a margin fills; a share of one is all that was needed once more. */
 const shownShare = (share: number): number => Math.min(1, Math.max(0, Math.abs(share)));
 
-export function MarginBars({ answer }: { readonly answer: CallAnswer }) {
-  const words = useCallWords();
+export function MarginBars({ craft, known, answer }: AnswerProps & { readonly known: CallKnown }) {
+  const teller = useMarginTeller(craft);
   const locale = useLocale();
+  const { now_ms } = useSnapshot();
+  const { words } = teller;
   return (
     <section className="opens">
       <h2 className="heading-small">{words.margins}</h2>
       <ul className="rows margins">
         {answer.margins.map((margin, index) => (
           <li key={`${margin.kind} ${margin.stop} ${margin.leg} ${margin.what} ${index}`} className="margin">
-            <span className="margin-name">{marginName(margin, answer, words)}</span>
-            <span className="margin-room">{roomText(margin, locale, words)}</span>
+            <span className="margin-name">
+              {marginName(margin, answer.stops, teller)}
+              <MarginReason
+                reason={reasonBehind(known, answer, margin)}
+                teller={{ names: teller.names, locale, now_ms }}
+              />
+            </span>
+            <span className="margin-room">{roomText(margin, teller)}</span>
             <MarginBar margin={margin} />
           </li>
         ))}
       </ul>
     </section>
   );
+}
+
+/** Which entry of the record, or which report, it is: several margins bear the same name. */
+function MarginReason({ reason, teller }: { readonly reason: Reason | null; readonly teller: Teller }) {
+  return reason === null ? null : <span className="reason-detail">{reasonLine(reason, teller)}</span>;
 }
 
 const barHeight = 12;
@@ -133,79 +174,7 @@ function MarginBar({ margin: { met, share } }: { readonly margin: Margin }) {
   );
 }
 
-export function Legs({ answer }: { readonly answer: CallAnswer }) {
-  const words = useCallWords();
-  const locale = useLocale();
-  const number = (value: number | null, decimals: number, worse: "lower" | "higher" | "both") =>
-    value === null ? "?" : displayNumber(value, decimals, worse, locale.language);
-  const rows = answer.legs.map((leg, index) => ({ leg, stop: answer.stops[index + 1] }));
-  const { column } = words;
-  return (
-    <div className="stack">
-      <Table
-        caption={words.legs}
-        rows={rows}
-        rowId={({ leg }) => `${leg.from} ${leg.to}`}
-        columns={[
-          { id: "leg", head: column.leg, kind: "name", cell: ({ leg }) => words.leg(leg.from, leg.to) },
-          {
-            id: "nm",
-            head: column.distance,
-            kind: "number",
-            cell: ({ leg }) => number(leg.distance_nm, 1, "higher"),
-          },
-          {
-            id: "min",
-            head: column.time,
-            kind: "number",
-            cell: ({ leg }) => number(leg.time_min, 0, "higher"),
-          },
-          {
-            id: "kg",
-            head: column.fuel,
-            kind: "number",
-            cell: ({ leg }) => number(leg.fuel_kg, 0, "higher"),
-          },
-          {
-            id: "left",
-            head: column.left,
-            kind: "number",
-            cell: ({ leg }) => number(leg.fuelAtEnd_kg, 0, "lower"),
-          },
-          {
-            id: "mass",
-            head: column.mass,
-            kind: "number",
-            cell: ({ leg }) => number(leg.takeoffMass_kg, 0, "higher"),
-          },
-          {
-            id: "at",
-            head: column.arrive,
-            kind: "number",
-            cell: ({ stop }) => (stop?.arrive_ms == null ? "?" : timeOfDay(stop.arrive_ms, locale)),
-          },
-          {
-            id: "light",
-            head: column.light,
-            cell: ({ stop }) => (stop?.light == null ? "?" : words.light[stop.light]),
-          },
-        ]}
-      />
-      {answer.fuel !== null && (
-        <p className="quiet small">
-          {words.fuelRequired(
-            number(answer.fuel.required_kg, 0, "higher"),
-            number(answer.fuel.fuel_kg, 0, "lower"),
-          )}
-          {"; "}
-          {words.spare(number(answer.fuel.spare_min, 0, "lower"))}; {answer.fuel.cite}
-        </p>
-      )}
-    </div>
-  );
-}
-
-export function Against({ craft, answer }: { readonly craft: CraftView; readonly answer: CallAnswer }) {
+export function Against({ craft, answer }: AnswerProps) {
   const words = useCallWords();
   const locale = useLocale();
   const names = useNames(craft);
@@ -241,16 +210,17 @@ type HelpsProps = {
 
 /** What would make a refused call acceptable, solved; computed beside what a finger does. */
 export function CallHelps({ craft, known, answer, onTake }: HelpsProps) {
-  const words = useCallWords();
+  const told = useMarginTeller(craft);
+  const { words, names, amounts } = told;
   const locale = useLocale();
   const { now_ms } = useSnapshot();
   const { standing } = useWords();
-  const names = useNames(craft);
   const call = useDeferredValue(answer.call);
   const remedies = useMemo(() => remediesFor(known, call), [known, call]);
   if (answer.isAcceptable === true) return null;
-  const number = (value: number | null) =>
-    value === null ? "?" : displayNumber(Math.abs(value), 0, "higher", locale.language);
+  const mass = (value: number | null, worse: "lower" | "higher") =>
+    value === null ? "?" : amounts.mass(Math.abs(value), worse);
+  const site = (id: string | null) => known.sites.find((one) => one.id === id)?.name ?? id ?? "";
   const say = ({
     kind,
     by_kg,
@@ -264,19 +234,17 @@ export function CallHelps({ craft, known, answer, onTake }: HelpsProps) {
   }: CallChange): string => {
     switch (kind) {
       case "lessFuel":
-        return words.help.lessFuel(number(by_kg));
+        return words.help.lessFuel(mass(by_kg, "higher"));
       case "addFuel":
-        return words.help.addFuel(number(by_kg));
+        return words.help.addFuel(mass(by_kg, "higher"));
       case "refuel":
-        return words.help.refuel(number(to_kg), hospital ?? "", engines === "running");
+        return words.help.refuel(mass(to_kg, "higher"), hospital ?? "", engines === "running");
       case "leaveKit":
         return words.help.leaveKit(kit.map((id) => kitName(craft, id)).join(", "));
       case "lighterPatient":
-        return words.help.lighterPatient(
-          to_kg === null ? "?" : displayNumber(to_kg, 0, "lower", locale.language),
-        );
+        return words.help.lighterPatient(mass(to_kg, "lower"));
       case "otherHospital":
-        return words.help.otherHospital(hospital ?? "");
+        return words.help.otherHospital(site(hospital));
       case "otherPlace":
         return words.help.otherPlace(at === null ? "?" : boardingPlaceName(names, at));
       case "shorterStay":
@@ -307,8 +275,7 @@ export function CallHelps({ craft, known, answer, onTake }: HelpsProps) {
                   <b>{what}</b>
                   {binding !== undefined && (
                     <span className="reason-detail">
-                      {words.binds(marginName(binding, remedy.answer, words))}:{" "}
-                      {roomText(binding, locale, words)}
+                      {words.binds(marginName(binding, remedy.answer.stops, told))}: {roomText(binding, told)}
                     </span>
                   )}
                 </span>
@@ -323,5 +290,3 @@ export function CallHelps({ craft, known, answer, onTake }: HelpsProps) {
     </section>
   );
 }
-
-export { marginName, roomText };

@@ -73,7 +73,8 @@ export function Sites({
     const { x, y } = toMap(frame, site);
     const isHospital = site.kind === "hospital";
     const half = isHospital ? 6 : 3;
-    const toLeft = x > frame.width * 0.7;
+    // Letters of 13.5 px are about half as wide.
+    const toLeft = x + 10 + site.name.length * 7.2 > frame.width;
     return (
       <g key={site.id} className="map-site">
         <rect

@@ -1,5 +1,6 @@
 // What the screens Call and Reach share: the desk of a craft, what somebody has said of a call so far, and the call that
 // follows from it. Everything that nobody said is as usual (core/standing/call-desk).
+import { minute_ms } from "../../core/facts/instant.ts";
 import { own } from "../../core/facts/own.ts";
 import type { Position } from "../../core/air/position.ts";
 import type { Call, CallAnswer, CallKnown, CallPlace } from "../../core/reach/call.ts";
@@ -7,15 +8,14 @@ import { assessCall } from "../../core/reach/assess-call.ts";
 import { callKnown, hospitalsFrom, sitePlace, usualCall } from "../../core/standing/call-desk.ts";
 import type { CallDesk } from "../../core/standing/call-desk.ts";
 import { compareVerdicts } from "../../core/standing/combine.ts";
-import { convert, inUnit } from "../../core/quantity/units.ts";
 import { readTypedPlace } from "../../core/reach/typed-place.ts";
 import type { TypedPlace } from "../../core/reach/typed-place.ts";
 import type { Names } from "../../present/names.ts";
-import type { Scale } from "../../present/typed-number.ts";
-import { readTypedNumber } from "../../present/typed-number.ts";
 import type { Language } from "../../present/words/language.ts";
 import type { CraftView } from "../device/model.ts";
 import { sun } from "../device/judging.ts";
+import { type CallAsked, readIn, type TypedOfCall } from "./call-units.ts";
+import { type ChosenUnits, usualUnits } from "./chosen-units.ts";
 
 const desks = new WeakMap<CraftView["standing"], { readonly desk: CallDesk; readonly known: CallKnown }>();
 
@@ -39,20 +39,6 @@ export function deskOf(craft: CraftView): { readonly desk: CallDesk; readonly kn
   return held;
 }
 
-export const callScales = {
-  elevation_ft: { decimals: 0, lowest: -1_500, highest: 20_000 },
-  fuel_kg: { decimals: 0, lowest: 0, highest: 20_000 },
-  patient_kg: { decimals: 0, lowest: 0, highest: 400 },
-  stay_min: { decimals: 0, lowest: 0, highest: 600 },
-  bearing_deg: { decimals: 0, lowest: 0, highest: 360 },
-  distance_nm: { decimals: 1, lowest: 0, highest: 500 },
-  wind_deg: { decimals: 0, lowest: 0, highest: 360 },
-  wind_kt: { decimals: 0, lowest: 0, highest: 100 },
-  cruise_ft: { decimals: 0, lowest: -1_500, highest: 20_000 },
-  obstacle_ft: { decimals: 0, lowest: -1_500, highest: 20_000 },
-} as const satisfies Record<string, Scale>;
-export type CallAsked = keyof typeof callScales;
-
 /** What was said so far; texts as typed, null for what nobody said. */
 export type CallDraft = {
   readonly operation: string | null;
@@ -63,8 +49,16 @@ export type CallDraft = {
   readonly hospital: string | null;
   readonly depart_ms: number | null;
   readonly without: readonly string[];
-  readonly uplift: { readonly site: string; readonly kg: number } | null;
-  readonly typed: Readonly<Partial<Record<CallAsked, string>>>;
+  readonly uplift: {
+    readonly site: string;
+    readonly kg: number;
+    readonly engines: "running" | "stopped";
+  } | null;
+  /** The units in which texts were typed. */
+  readonly units: ChosenUnits;
+  readonly typed: TypedOfCall;
+  /** The seat or stretcher that the patient goes on; null as usual. */
+  readonly boardAt: string | null;
   /** Questions that somebody has answered with yes, by what was asked. */
   readonly kept: readonly string[];
 };
@@ -78,13 +72,14 @@ export const emptyCall: CallDraft = {
   depart_ms: null,
   without: [],
   uplift: null,
+  units: usualUnits,
   typed: {},
+  boardAt: null,
   kept: [],
 };
 
 export function numberSaid(draft: CallDraft, asked: CallAsked, language: Language): number | null {
-  const { value, issue } = readTypedNumber(draft.typed[asked] ?? "", callScales[asked], language);
-  return issue === null ? value : null;
+  return readIn(asked, draft.typed[asked] ?? "", draft.units, language);
 }
 
 export type PlaceSaid = {
@@ -162,7 +157,8 @@ export function callSaid(
 ): Call | null {
   const operation = operationOf(draft, desk);
   if (operation === null || desk.base === null) return null;
-  const depart_ms = Math.max(draft.depart_ms ?? now_ms, now_ms);
+  const wait_min = numberSaid(draft, "depart_min", language) ?? 0;
+  const depart_ms = Math.max(draft.depart_ms ?? now_ms + wait_min * minute_ms, now_ms);
   const usual = usualCall(desk, desk.base, { operation: operation.id, scene, hospital, depart_ms });
   if (usual === null) return null;
   const said = (asked: CallAsked): number | null => numberSaid(draft, asked, language);
@@ -182,7 +178,15 @@ export function callSaid(
     stops: usual.stops.map((stop) => ({
       ...stop,
       ...(stop.role === "scene" && stay_min !== null ? { stay_min } : {}),
-      boards: stop.boards.map((one) => (patient_kg === null ? one : { ...one, most_kg: patient_kg })),
+      boards: stop.boards.map((one) => ({
+        ...one,
+        at: draft.boardAt ?? one.at,
+        most_kg: patient_kg ?? one.most_kg,
+      })),
+      // As was told with the uplift: engines stopped, unless the fuel scheme lets them run.
+      ...(draft.uplift?.engines === "stopped" && stop.place.site === draft.uplift.site
+        ? { engines: "stopped" as const }
+        : {}),
       uplift_kg:
         draft.uplift !== null && stop.place.site === draft.uplift.site ? draft.uplift.kg : stop.uplift_kg,
     })),
@@ -190,12 +194,13 @@ export function callSaid(
 }
 
 /** What a call takes as usual, to show beside the steppers. */
-export function usualOf(call: Call | null) {
+export function usualOf(call: Call | null, now_ms: number) {
   const scene = call?.stops.find(({ role }) => role === "scene");
   return {
     fuel_kg: call?.fuel_kg ?? null,
     patient_kg: scene?.boards[0]?.most_kg ?? null,
     stay_min: scene?.stay_min ?? null,
+    depart_min: call === null ? null : Math.max(0, (call.depart_ms - now_ms) / minute_ms),
     elevation_ft: scene?.place.elevation_ft ?? null,
     wind_deg: call?.air.wind?.from_deg ?? null,
     wind_kt: call?.air.wind?.speed_kt ?? null,
@@ -204,14 +209,10 @@ export function usualOf(call: Call | null) {
   };
 }
 
-export function metresOf(feet: number): number {
-  return convert(inUnit(feet, "ft"), "ft", "m");
-}
-
-/** A seat or a stretcher by the sheet's word for it. */
+/** A seat, a stretcher or a compartment by the sheet's word for it. */
 export function boardingPlaceName(names: Names, id: string): string {
-  const seat = names.of("seat", id);
-  return seat === id ? names.of("stretcher", id) : seat;
+  const kinds = ["seat", "stretcher", "compartment"] as const;
+  return kinds.map((kind) => names.of(kind, id)).find((name) => name !== id) ?? id;
 }
 
 /** The name of a piece of kit, as the loadings call it. */

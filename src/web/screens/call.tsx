@@ -1,12 +1,12 @@
 // Call: where, and at once a first answer; everything else is as usual and can be changed. One screen: the standing of this
 // call, the margin that binds first, all margins as bars, what would make a refused one acceptable.
 import { useMemo, useState } from "react";
-import { displayNumber, roundForDisplay, type Worse } from "../../core/quantity/display.ts";
+import { displayNumber } from "../../core/quantity/display.ts";
 import type { CallKnown, CallPlace } from "../../core/reach/call.ts";
+import { boardingPlaces } from "../../core/reach/boarding-places.ts";
 import { placeFrom } from "../../core/reach/place-from.ts";
 import { basePlace } from "../../core/standing/call-desk.ts";
-import { typedText } from "../../present/typed-number.ts";
-import { timeOfDay } from "../../present/words/formats.ts";
+import { asTitle } from "../../present/sentence-case.ts";
 import type { CraftView } from "../device/model.ts";
 import "../look/call.css";
 import "../look/line.css";
@@ -17,23 +17,29 @@ import { Picker } from "../parts/picker.tsx";
 import { Stepper } from "../parts/stepper.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useNames, useSnapshot } from "./app-context.tsx";
-import { Against, CallHelps, CallVerdict, Legs, MarginBars, marginName, roomText } from "./call-answer.tsx";
+import { Against, CallHelps, CallVerdict, MarginBars } from "./call-answer.tsx";
 import { CallMap } from "./call-map.tsx";
 import { CallNotices } from "./call-notices.tsx";
 import {
-  callScales,
   deskOf,
   heldCall,
   holdCall,
-  metresOf,
   numberSaid,
+  boardingPlaceName,
   operationOf,
   placeSaid,
   positionText,
   rankedCalls,
   usualOf,
 } from "./call-view.ts";
-import type { CallAsked, CallDraft, PlaceSaid, RankedCall } from "./call-view.ts";
+import type { CallDraft, PlaceSaid, RankedCall } from "./call-view.ts";
+import { Hospitals } from "./call-hospitals.tsx";
+import { CallSky, Legs } from "./call-legs.tsx";
+import { KeepFoot, KeptCalls, KeptPage } from "./call-keep.tsx";
+import { amountsIn, matterOf, saidIn, scaleOf, stepOf, toChosen, typedIn } from "./call-units.ts";
+import type { CallAsked } from "./call-units.ts";
+import { chosenUnits } from "./chosen-units.ts";
+import { useAmounts } from "./use-amounts.ts";
 import { Frame } from "./frame.tsx";
 import { takenRemedy } from "./taken-remedy.ts";
 import { useCallWords } from "./use-call-words.ts";
@@ -49,18 +55,25 @@ export function CallScreen({ craft }: { readonly craft: CraftView }) {
         <Notice title={words.noBase} />
       </Frame>
     );
-  return (
-    <Frame craft={craft} name={name}>
-      <Asking craft={craft} known={made.known} base={basePlace(made.desk.base)} />
-    </Frame>
-  );
+  return <Asking craft={craft} known={made.known} base={basePlace(made.desk.base)} name={name} />;
 }
 
-type AskingProps = { readonly craft: CraftView; readonly known: CallKnown; readonly base: CallPlace };
+type AskingProps = {
+  readonly craft: CraftView;
+  readonly known: CallKnown;
+  readonly base: CallPlace;
+  readonly name: string;
+};
 
 /** What was said of a call, held while the app is open. */
 export function useCallDraft(ledger: string): readonly [CallDraft, (change: Partial<CallDraft>) => void] {
-  const [draft, setDraft] = useState(() => heldCall(ledger));
+  const { language } = useLocale();
+  const [draft, setDraft] = useState(() => {
+    const held = heldCall(ledger);
+    const units = chosenUnits();
+    // Units may have been changed since: what was typed is then said in the new ones.
+    return { ...held, units, typed: saidIn(held.typed, held.units, units, language) };
+  });
   const change = (part: Partial<CallDraft>) =>
     setDraft((before) => {
       const after = { ...before, ...part };
@@ -70,7 +83,7 @@ export function useCallDraft(ledger: string): readonly [CallDraft, (change: Part
   return [draft, change];
 }
 
-function Asking({ craft, known, base }: AskingProps) {
+function Asking({ craft, known, base, name }: AskingProps) {
   const { now_ms } = useSnapshot();
   const { goTo } = useApp();
   const words = useCallWords();
@@ -85,44 +98,56 @@ function Asking({ craft, known, base }: AskingProps) {
     // oxlint-disable-next-line react-hooks/exhaustive-deps
     [craft.standing, draft, minute, language],
   );
+  const [opened, setOpened] = useState<string | null>(null);
+  const openedCall = craft.state.calls.find(({ entry }) => entry === opened);
   const chosen = ranked.find(({ hospital }) => hospital?.site === draft.hospital) ?? ranked[0] ?? null;
+  if (openedCall !== undefined)
+    return <KeptPage craft={craft} known={known} kept={openedCall} onBack={() => setOpened(null)} />;
   return (
-    <div className="call-columns">
-      <div className="stack-wide">
-        {chosen !== null && <CallVerdict answer={chosen.answer} />}
-        <Where draft={draft} change={change} said={said} known={known} base={base} />
-        {chosen !== null && <Questions chosen={chosen} draft={draft} change={change} />}
-        {chosen !== null && <CallNotices known={known} answer={chosen.answer} />}
-        <CallMap
-          known={known}
-          base={base}
-          scene={said.place}
-          hospital={chosen?.hospital ?? null}
-          onTap={(at) => change({ at, site: null, place: "", kept: [] })}
-        />
-      </div>
-      {chosen !== null && (
+    <Frame
+      craft={craft}
+      name={name}
+      {...(chosen === null ? {} : { foot: <KeepFoot craft={craft} draft={draft} answer={chosen.answer} /> })}
+    >
+      <div className="call-columns">
         <div className="stack-wide">
-          <CallHelps
-            craft={craft}
+          {chosen !== null && <CallVerdict craft={craft} known={known} answer={chosen.answer} />}
+          <Where draft={draft} change={change} said={said} known={known} base={base} />
+          {chosen !== null && <Questions chosen={chosen} draft={draft} change={change} />}
+          {chosen !== null && <CallNotices known={known} answer={chosen.answer} />}
+          <CallMap
             known={known}
-            answer={chosen.answer}
-            onTake={(remedy) => change(takenRemedy(draft, remedy, language))}
+            base={base}
+            scene={said.place}
+            hospital={chosen?.hospital ?? null}
+            onTap={(at) => change({ at, site: null, place: "", kept: [] })}
           />
-          <MarginBars answer={chosen.answer} />
-          <Against craft={craft} answer={chosen.answer} />
-          <Hospitals ranked={ranked} chosen={chosen} change={change} />
-          <Changes craft={craft} draft={draft} change={change} chosen={chosen} />
-          <Legs answer={chosen.answer} />
-          <Button
-            note={words.reachNote}
-            onPress={() => goTo({ screen: "reach", craft: craft.ledger.replace("craft:", "") })}
-          >
-            {words.reach}
-          </Button>
         </div>
-      )}
-    </div>
+        {chosen !== null && (
+          <div className="stack-wide">
+            <CallHelps
+              craft={craft}
+              known={known}
+              answer={chosen.answer}
+              onTake={(remedy) => change(takenRemedy(draft, remedy, language))}
+            />
+            <Against craft={craft} answer={chosen.answer} />
+            <Hospitals craft={craft} ranked={ranked} chosen={chosen} change={change} />
+            <Changes craft={craft} draft={draft} change={change} chosen={chosen} />
+            <MarginBars craft={craft} known={known} answer={chosen.answer} />
+            <Legs craft={craft} answer={chosen.answer} />
+            <CallSky craft={craft} answer={chosen.answer} />
+            <Button
+              note={words.reachNote}
+              onPress={() => goTo({ screen: "reach", craft: craft.ledger.replace("craft:", "") })}
+            >
+              {words.reach}
+            </Button>
+          </div>
+        )}
+      </div>
+      <KeptCalls craft={craft} onOpen={(kept) => setOpened(kept.entry)} />
+    </Frame>
   );
 }
 
@@ -139,6 +164,7 @@ type WhereProps = DraftProps & {
 
 function Where({ draft, change, said, known, base }: WhereProps) {
   const words = useCallWords();
+  const { units: unitNames } = useWords();
   const locale = useLocale();
   const { read } = said;
   const type = (asked: CallAsked) => (text: string) => change({ typed: { ...draft.typed, [asked]: text } });
@@ -184,7 +210,7 @@ function Where({ draft, change, said, known, base }: WhereProps) {
             inputMode="numeric"
           />
           <Field
-            label={`${words.distance}, nm`}
+            label={words.distance(unitNames[draft.units.distance])}
             value={draft.typed.distance_nm ?? ""}
             onChange={type("distance_nm")}
             inputMode="decimal"
@@ -250,65 +276,6 @@ function Questions({ chosen, draft, change }: DraftProps & { readonly chosen: Ra
   );
 }
 
-type ChosenProps = {
-  readonly ranked: readonly RankedCall[];
-  readonly chosen: RankedCall;
-  readonly change: (part: Partial<CallDraft>) => void;
-};
-
-function Hospitals({ ranked, chosen, change }: ChosenProps) {
-  const words = useCallWords();
-  const locale = useLocale();
-  return (
-    <section className="opens">
-      <h2 className="heading-small">{words.hospitals}</h2>
-      <ul className="rows">
-        {ranked.map(({ hospital, answer }) => {
-          if (hospital === null) return <li key="none">{words.noHospital}</li>;
-          const arrive_ms = answer.stops[2]?.arrive_ms ?? null;
-          const [binding] = answer.margins;
-          const detail =
-            binding === undefined
-              ? ""
-              : `${marginName(binding, answer, words)}: ${roomText(binding, locale, words)}`;
-          return (
-            <li key={hospital.site}>
-              <button
-                type="button"
-                className="call-hospital"
-                aria-pressed={hospital.site === chosen.hospital?.site}
-                onClick={() => change({ hospital: hospital.site })}
-              >
-                <span>
-                  <b>{hospital.name}</b>
-                  <span className="reason-detail">{detail}</span>
-                </span>
-                <span className="reason-clears">
-                  {words.toHospital(
-                    arrive_ms === null ? "?" : timeOfDay(arrive_ms, locale),
-                    words.verdict[answer.verdict],
-                  )}
-                </span>
-              </button>
-            </li>
-          );
-        })}
-      </ul>
-    </section>
-  );
-}
-
-const steps = {
-  fuel_kg: 10,
-  patient_kg: 5,
-  stay_min: 5,
-  elevation_ft: 100,
-  wind_kt: 5,
-  wind_deg: 10,
-  cruise_ft: 100,
-  obstacle_ft: 100,
-} as const;
-
 type ChangesProps = DraftProps & { readonly craft: CraftView; readonly chosen: RankedCall };
 
 /** What can be changed, each with what counts for it until somebody does. */
@@ -317,13 +284,26 @@ function Changes({ craft, draft, change, chosen }: ChangesProps) {
   const { language } = useLocale();
   const names = useNames(craft);
   const made = deskOf(craft);
-  const usual = usualOf(chosen.call);
+  const { now_ms } = useSnapshot();
+  const amounts = useAmounts();
+  const { units: unitNames } = useWords();
+  const usual = usualOf(chosen.call, Math.floor(now_ms / 60_000) * 60_000);
   const isUs = craft.situation.settings.ruleSet === "us";
-  const elevation_m = usual.elevation_ft === null ? null : metresOf(usual.elevation_ft);
+  // The other unit beside it: a height is called out in either.
+  const other = amounts.units.height === "ft" ? ("m" as const) : ("ft" as const);
+  const { elevation_ft } = usual;
   const elevationHint =
-    elevation_m === null
+    elevation_ft === null
       ? words.elevationHint
-      : `${displayNumber(elevation_m, 0, "higher", language)} m; ${words.elevationHint}`;
+      : words.elevationBoth(
+          amountsIn({ ...amounts.units, height: other }, language, unitNames).height(elevation_ft, "higher"),
+          words.elevationHint,
+        );
+  const [mass, height] = [unitNames[amounts.units.mass], unitNames[amounts.units.height]];
+  const patient = chosen.call.stops.find(({ role }) => role === "scene")?.boards[0];
+  const places =
+    made === null || patient === undefined ? [] : boardingPlaces(made.desk.sheet, made.desk.state);
+  const taken = new Set(craft.state.load.loadings.flatMap(({ persons }) => persons.map(({ seat }) => seat)));
   return (
     <section className="stack opens">
       <CallSteppers
@@ -331,13 +311,19 @@ function Changes({ craft, draft, change, chosen }: ChangesProps) {
         change={change}
         usual={usual}
         asks={[
-          { asked: "fuel_kg", label: words.fuel, unit: "kg" },
-          { asked: "patient_kg", label: words.patient, unit: "kg" },
-          { asked: "elevation_ft", label: words.elevation, unit: "ft", hint: elevationHint },
+          { asked: "fuel_kg", label: words.fuel, unit: mass },
+          { asked: "patient_kg", label: words.patient, unit: mass },
+          { asked: "elevation_ft", label: words.elevation, unit: height, hint: elevationHint },
           { asked: "stay_min", label: words.stay, unit: "min" },
-          { asked: "cruise_ft", label: words.cruise, unit: "ft", hint: words.cruiseHint },
           ...(isUs
-            ? [{ asked: "obstacle_ft", label: words.obstacle, unit: "ft", hint: words.obstacleHint } as const]
+            ? [
+                {
+                  asked: "obstacle_ft",
+                  label: words.obstacle,
+                  unit: height,
+                  hint: words.obstacleHint,
+                } as const,
+              ]
             : []),
         ]}
       />
@@ -349,24 +335,37 @@ function Changes({ craft, draft, change, chosen }: ChangesProps) {
           onChoose={(operation) => change({ operation })}
         />
       )}
+      <details className="call-bearing">
+        <summary>{words.moreChanges}</summary>
+        <div className="stack">
+          <CallSteppers
+            draft={draft}
+            change={change}
+            usual={usual}
+            asks={[
+              { asked: "depart_min", label: words.depart, unit: "min", hint: words.departHint },
+              { asked: "cruise_ft", label: words.cruise, unit: height, hint: words.cruiseHint },
+            ]}
+          />
+          {patient !== undefined && (
+            <Picker
+              label={words.boardAt}
+              choices={places.map(({ id }) => {
+                const name = asTitle(boardingPlaceName(names, id), language);
+                return { id, name: taken.has(id) ? words.placeTaken(name) : name };
+              })}
+              value={patient.at}
+              onChoose={(boardAt) => change({ boardAt })}
+            />
+          )}
+        </div>
+      </details>
     </section>
   );
 }
 
-/** Which way a rounded figure would flatter: fuel rounds down, what has to be carried, climbed or waited for rounds up. */
-const worse = {
-  fuel_kg: "lower",
-  patient_kg: "higher",
-  stay_min: "higher",
-  elevation_ft: "higher",
-  wind_kt: "both",
-  wind_deg: "both",
-  cruise_ft: "both",
-  obstacle_ft: "higher",
-} as const satisfies Record<keyof typeof steps, Worse>;
-
 export type AskedOfCall = {
-  readonly asked: keyof typeof steps;
+  readonly asked: CallAsked;
   readonly label: string;
   readonly unit: string;
   readonly hint?: string;
@@ -375,25 +374,30 @@ export type AskedOfCall = {
 type CallSteppersProps = DraftProps & {
   readonly asks: readonly AskedOfCall[];
   /** What counts while nobody has said otherwise. */
-  readonly usual: Readonly<Record<keyof typeof steps, number | null>>;
+  readonly usual: Readonly<Partial<Record<CallAsked, number | null>>>;
 };
 
 export function CallSteppers({ draft, change, asks, usual }: CallSteppersProps) {
   const { language } = useLocale();
-  const textOf = (asked: keyof typeof steps): string => {
-    const value = usual[asked];
-    const { decimals } = callScales[asked];
-    return value === null ? "" : typedText(roundForDisplay(value, 0, worse[asked]), decimals, language);
+  const { units } = draft;
+  const textOf = (asked: CallAsked): string => {
+    const value = usual[asked] ?? null;
+    return value === null ? "" : typedIn(asked, value, units, language);
   };
   return asks.map(({ asked, label, unit, hint }) => (
     <Stepper
       key={asked}
       label={label}
       typed={draft.typed[asked] ?? textOf(asked)}
-      onTyped={(text) => change({ typed: { ...draft.typed, [asked]: text } })}
-      scale={callScales[asked]}
-      step={steps[asked]}
-      startAt={usual[asked] ?? 0}
+      onTyped={(text) =>
+        change({
+          typed: { ...draft.typed, [asked]: text },
+          ...(asked === "depart_min" ? { depart_ms: null } : {}),
+        })
+      }
+      scale={scaleOf(asked, units)}
+      step={stepOf(asked, units)}
+      startAt={toChosen(usual[asked] ?? 0, matterOf(asked), units)}
       unit={unit}
       {...(hint === undefined ? {} : { hint })}
     />

@@ -1,12 +1,12 @@
 // Masses in kilograms or pounds, at the boundary only: everything behind it is in kilograms. The choice is kept on this
-// device, as light and language are.
+// device (chosen-units.ts).
 import { useState } from "react";
 import { displayNumber, type Worse } from "../../core/quantity/display.ts";
 import { convert, inUnit } from "../../core/quantity/units.ts";
 import { useLocale, useWords } from "../parts/words.tsx";
+import { chooseUnit, chosenUnits } from "./chosen-units.ts";
 
 export type MassUnit = "kg" | "lb";
-const kept = "preen.massUnit";
 
 export type MassWords = {
   readonly unit: MassUnit;
@@ -20,12 +20,12 @@ export type MassWords = {
 export function useMassUnit(): MassWords {
   const { language } = useLocale();
   const { units } = useWords();
-  const [unit, setUnit] = useState<MassUnit>(() => (localStorage.getItem(kept) === "lb" ? "lb" : "kg"));
+  const [unit, setUnit] = useState<MassUnit>(() => chosenUnits().mass);
   const toUnit = (mass_kg: number) => (unit === "kg" ? mass_kg : convert(inUnit(mass_kg, "kg"), "kg", "lb"));
   return {
     unit,
     setUnit: (next) => {
-      localStorage.setItem(kept, next);
+      chooseUnit("mass", next);
       setUnit(next);
     },
     text: (mass_kg, worse) => `${displayNumber(toUnit(mass_kg), 0, worse, language)}\u00a0${units[unit]}`,

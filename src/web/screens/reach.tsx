@@ -21,6 +21,7 @@ import type { CallDraft } from "./call-view.ts";
 import { Frame } from "./frame.tsx";
 import { boxAbout } from "./reach-box.ts";
 import type { ReachAsk, ReachDesk, ReachDrawn } from "./reach-worker.ts";
+import { useAmounts } from "./use-amounts.ts";
 import { useCallWords } from "./use-call-words.ts";
 
 const cells = 200;
@@ -75,6 +76,8 @@ function Inside({ craft, desk, known, base }: InsideProps) {
   const words = useCallWords();
   const { language } = useLocale();
   const [draft, change] = useCallDraft(craft.ledger);
+  const { units: unitNames } = useWords();
+  const { units } = draft;
   const half_nm = halfFor(base, known.sites);
   const minute = Math.floor(now_ms / 60_000) * 60_000;
   const call = useMemo(
@@ -84,7 +87,7 @@ function Inside({ craft, desk, known, base }: InsideProps) {
     [desk, draft, known, minute, language],
   );
   const { drawn, failed } = useReach(desk, base, half_nm, call);
-  const usual = usualOf(call);
+  const usual = usualOf(call, minute);
   const map = words.reachMap;
   return (
     <div className="call-columns">
@@ -104,9 +107,14 @@ function Inside({ craft, desk, known, base }: InsideProps) {
           change={change}
           usual={usual}
           asks={[
-            { asked: "fuel_kg", label: words.fuel, unit: "kg" },
-            { asked: "patient_kg", label: words.patient, unit: "kg" },
-            { asked: "elevation_ft", label: words.elevation, unit: "ft", hint: words.elevationHint },
+            { asked: "fuel_kg", label: words.fuel, unit: unitNames[units.mass] },
+            { asked: "patient_kg", label: words.patient, unit: unitNames[units.mass] },
+            {
+              asked: "elevation_ft",
+              label: words.elevation,
+              unit: unitNames[units.height],
+              hint: words.elevationHint,
+            },
             { asked: "wind_kt", label: map.windSpeed, unit: "kt" },
             { asked: "wind_deg", label: map.wind, unit: "°" },
           ]}
@@ -278,9 +286,10 @@ function Swatch({ hatch }: { readonly hatch: Hatch | null }) {
 
 function Bearings({ drawn }: { readonly drawn: ReachDrawn }) {
   const words = useCallWords();
-  const { language } = useLocale();
+  const amounts = useAmounts();
+  const { units: unitNames } = useWords();
   const { reachMap } = words;
-  const number = (value: number) => displayNumber(value, 0, "lower", language);
+  const number = (value_nm: number) => amounts.bare(value_nm, "distance", "lower");
   return (
     <Table
       caption={reachMap.bearingTable}
@@ -295,7 +304,7 @@ function Bearings({ drawn }: { readonly drawn: ReachDrawn }) {
         },
         {
           id: "far",
-          head: reachMap.far,
+          head: unitNames[amounts.units.distance],
           kind: "number",
           cell: ({ upTo_nm }) => (upTo_nm === 0 ? reachMap.nowhere : number(upTo_nm)),
         },

@@ -3,7 +3,7 @@
 
 /** The screens of a machine in the order in which they are offered, those that are asked for together side by side. */
 export const craftScreenGroups = [
-  ["standing", "call", "reach"],
+  ["standing", "call", "inFlight", "reach"],
   ["walk", "findings", "levels", "fuel", "loading", "power"],
   ["weather", "sites", "crew", "custody", "handover"],
   ["runsOut", "flights", "office", "ledger"],

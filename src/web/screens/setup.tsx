@@ -7,6 +7,7 @@ import { useApp, useSnapshot } from "./app-context.tsx";
 import { Frame } from "./frame.tsx";
 import { LightAndLanguage } from "./light-and-language.tsx";
 
+const UnitsChoice = lazy(async () => ({ default: (await import("./units-choice.tsx")).UnitsChoice }));
 const FallSound = lazy(async () => ({ default: (await import("./fall-sound.tsx")).FallSound }));
 
 export function Setup() {
@@ -29,6 +30,7 @@ export function Setup() {
         )}
         <LightAndLanguage />
         <Suspense fallback={null}>
+          <UnitsChoice />
           <FallSound />
         </Suspense>
         <section className="stack">

@@ -104,7 +104,8 @@ export function TakeBack({
   );
 }
 
-export function OwnObservationEntry({ open, ...form }: SheetProps) {
+/** `place`: where it was seen, if not at the base. */
+export function OwnObservationEntry({ open, ...form }: SheetProps & { readonly place?: string }) {
   return (
     <Sheet title={form.words.screen.ownTitle} open={open} onClose={form.onClose}>
       {open && <ObservationForm {...form} />}
@@ -136,13 +137,18 @@ const nothing: Typed = {
   temperature: "",
 };
 
-function ObservationForm({ base, onClose, words }: FormProps) {
+function ObservationForm({
+  base,
+  onClose,
+  words,
+  place: at = base.name,
+}: FormProps & { readonly place?: string }) {
   const { device } = useApp();
   const { language } = useLocale();
   const say = words.screen;
   const [ceilingIs, setCeilingIs] = useState<"height" | "clear" | "none" | null>(null);
   const [fallsIs, setFallsIs] = useState<"nothing" | "something" | "none" | null>(null);
-  const [typed, setTyped] = useState<Typed>({ ...nothing, place: base.name });
+  const [typed, setTyped] = useState<Typed>({ ...nothing, place: at });
   const [counts, setCounts] = useState<string | null>(null);
   const number = (text: string, highest: number): TypedNumber =>
     readTypedNumber(text, { decimals: 0, lowest: 0, highest }, language);

@@ -20,6 +20,7 @@ export const app: typeof english = {
     loading: "Beladung",
     power: "Leistung",
     call: "Einsatz",
+    inFlight: "Im Flug",
     reach: "Reichweite",
     weather: "Wetter und Licht",
     sites: "Plätze und Hinweise",

@@ -18,6 +18,7 @@ export const app = {
     loading: "Loading",
     power: "Power",
     call: "Call",
+    inFlight: "In flight",
     reach: "Reach",
     weather: "Weather and light",
     sites: "Sites and notices",
