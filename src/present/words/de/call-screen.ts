@@ -77,8 +77,6 @@ export const callScreen: typeof english = {
     arrive: "Dort",
     landing: (unit) => `Sprit dort, ${unit}`,
     distance: (unit) => unit,
-    choose: (name) => `Nach ${name}`,
-    chosen: "gewählt",
   },
   sky: {
     heading: "Licht und Wetter bei jeder Landung und jedem Start",

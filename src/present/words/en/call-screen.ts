@@ -77,8 +77,6 @@ export const callScreen = {
     arrive: "There",
     landing: (unit: string) => `fuel there, ${unit}`,
     distance: (unit: string) => unit,
-    choose: (name: string) => `Go to ${name}`,
-    chosen: "chosen",
   },
   sky: {
     heading: "Light and weather at each landing and take-off",

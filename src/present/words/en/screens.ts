@@ -28,7 +28,7 @@ export const screens = {
     noChange: "no change in sight",
     arriving: (entries: number) => `${entries.toLocaleString("en")} entries are here`,
     arrivingBody:
-      "The record is on its way. Nothing of the machines is known until all of it is here; you can go on meanwhile.",
+      "The record is on its way. Nothing of the machines is known until all of it is here; you can begin meanwhile.",
     none: "No machines yet",
     noneBody: "They arrive with the first exchange.",
     operation: "Kind of flying",
