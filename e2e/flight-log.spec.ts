@@ -103,7 +103,7 @@ test("a landing before the take-off is said, a series over a limit must be split
   // Longer than it lasted: not taken, and said; what was typed stands.
   await page.getByRole("textbox", { name: "Time in the air, all flights" }).fill("2.7");
   await page.getByRole("button", { name: "Record the flight" }).click();
-  await expect(page.getByText("longerThanItLasted", { exact: false })).toBeVisible();
+  await expect(page.getByText("flown longer than it lasted", { exact: false })).toBeVisible();
   await expect(page.getByRole("textbox", { name: "Time in the air, all flights" })).toHaveValue("2.7");
   await page.getByRole("textbox", { name: "Time in the air, all flights" }).fill("1.6");
   await page.getByRole("button", { name: "Record the flight" }).click();

@@ -314,14 +314,15 @@ function Logged({ craft }: CraftProps) {
           { id: "hoist", head: words.row.hoist, kind: "number", cell: ({ hoistCycles }) => hoistCycles },
           {
             id: "kind",
-            head: words.row.kind,
+            head: `${words.row.kind}, ${words.row.crew}`,
             cell: (flight) =>
-              [names.of("operation", flight.operation), notes(flight)].filter(Boolean).join(", "),
-          },
-          {
-            id: "crew",
-            head: words.row.crew,
-            cell: ({ crew }) => crew.map((person) => names.person(person)).join(", "),
+              [
+                names.of("operation", flight.operation),
+                notes(flight),
+                flight.crew.map((person) => names.person(person)).join(", "),
+              ]
+                .filter(Boolean)
+                .join(", "),
           },
           {
             id: "more",
