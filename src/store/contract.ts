@@ -45,6 +45,20 @@ export const storeContract: readonly ContractCase<Store>[] = [
     await store.close();
   }),
 
+  storeCase("throws a snapshot away with the body of an entry that stands folded in it", async (place) => {
+    const store = await place.open();
+    const [one, two] = [sampleEntry("craft:a", 1), sampleEntry("craft:b", 2)];
+    await store.append([one, two]);
+    for (const ledger of ["craft:a", "craft:b"]) await store.writeSnapshot(ledger, `of ${ledger}`);
+    await store.erase([one.id]);
+    same(await store.readSnapshot("craft:a"), null, "the snapshot of the erased entry's ledger");
+    same(await store.readSnapshot("craft:b"), "of craft:b", "the snapshot of another ledger");
+    await store.writeSnapshot("craft:a", "made anew");
+    await store.erase([one.id]);
+    same(await store.readSnapshot("craft:a"), "made anew", "after there was nothing left to erase");
+    await store.close();
+  }),
+
   storeCase("keeps a snapshot for each ledger, replaces it and throws it away", async (place) => {
     const first = await place.open();
     same(await first.readSnapshot("craft:a"), null, "before there is one");

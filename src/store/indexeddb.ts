@@ -168,13 +168,17 @@ export class IndexedDbStore implements DeviceStore {
   }
 
   async erase(ids: readonly Hash[]): Promise<readonly Hash[]> {
-    return this.#connection.transaction(["entry"], "readwrite", async (tx, operate) => {
+    return this.#connection.transaction(["entry", "snapshot"], "readwrite", async (tx, operate) => {
       const store = tx.objectStore("entry");
       const wanted = [...new Set(ids)];
       const rows = await Promise.all(wanted.map((id) => operate("look", () => store.index("byId").get(id))));
       const full = rows.filter((row) => row !== undefined && row.body !== null) as EntryRow[];
       await Promise.all(
         full.map((row) => operate("put", () => store.put({ ...row, salt: null, body: null }))),
+      );
+      const ledgers = new Set(full.map((row) => row.ledger));
+      await Promise.all(
+        [...ledgers].map((ledger) => operate("delete", () => tx.objectStore("snapshot").delete(ledger))),
       );
       return full.map((row) => row.id);
     });

@@ -115,6 +115,7 @@ export class MemoryStore implements DeviceStore {
     for (const id of erased) {
       const row = disk.entries[disk.byId.get(id)!]!;
       row.entry = { ...row.entry, salt: null, body: null };
+      disk.snapshots.delete(row.ledger);
     }
     return erased;
   }

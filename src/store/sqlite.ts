@@ -119,7 +119,9 @@ export class SqliteStore implements Store {
           "UPDATE entry SET salt = NULL, body = NULL WHERE id = ? AND body IS NOT NULL",
           id,
         );
-        if (changed === 1) erased.push(id);
+        if (changed !== 1) continue;
+        erased.push(id);
+        this.#sql.run("DELETE FROM snapshot WHERE ledger = (SELECT ledger FROM entry WHERE id = ?)", id);
       }
     });
     // Until the write-ahead log is folded in, the erased text still stands in it. Done even when nothing was erased

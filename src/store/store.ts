@@ -38,8 +38,8 @@ export interface Store {
   /** Entries of a ledger at or below a position. */
   countOf(ledger: LedgerId, position: number): Promise<number>;
   /**
-   * Removes the salt and body of entries for good; envelope and signature stay. Answers with the ids that still had
-   * a body. Whether it may be done is judged by the caller. May be repeated after a failure until it succeeds.
+   * Removes the salt and body of entries for good; envelope and signature stay. With them goes the snapshot of their
+   * ledger, in which what they said stands folded. Answers with the ids that still had a body. Whether it may be done is judged by the caller. May be repeated after a failure until it succeeds.
    */
   erase(ids: readonly Hash[]): Promise<readonly Hash[]>;
   /** Small named texts that are not entries: epoch, cursor, settings of the device. Null removes. */
