@@ -106,6 +106,82 @@ test("an administrator erases what an entry says, for a reason, and it says so f
   await expect(rows(page).filter({ hasText: /^Finding\b/u })).toHaveCount(0);
 });
 
+test("a photo goes with the export of who holds it, is erased by itself, and then nobody has it", async ({
+  browser,
+  preen,
+}) => {
+  test.setTimeout(180_000);
+  const open = async (who: Named, path: string): Promise<Page> => {
+    const context = await browser.newContext({ baseURL: preen.url });
+    const page = await context.newPage();
+    await page.clock.setFixedTime(demoClock);
+    await enterAs(page, who, path);
+    return page;
+  };
+  const exported = async (page: Page): Promise<string> => {
+    const saved = page.waitForEvent("download");
+    await page.getByRole("button", { name: /^Export to a file/u }).click();
+    const file = await (await saved).path();
+    return execFileSync(process.execPath, [join(root, "bin/preen.mjs"), "verify", file], {
+      encoding: "utf8",
+    });
+  };
+  const pilot = await open("Ravn", "/craft/tinde/findings");
+  const picture = await pilot.screenshot({ type: "jpeg" });
+  await pilot.getByRole("button", { name: /^New finding/u }).click();
+  const capture = pilot.getByRole("dialog").last();
+  await capture.getByRole("button", { name: "Left boom" }).click({ force: true });
+  await capture.getByRole("radio", { name: "Tail boom, skin between frames" }).check({ force: true });
+  await capture
+    .locator("input[type=file]")
+    .last()
+    .setInputFiles({ name: "strap.jpg", mimeType: "image/jpeg", buffer: picture });
+  await expect(capture.getByRole("img", { name: "Photo 1 of this finding" })).toBeVisible();
+  const sent = pilot.waitForResponse((response) => response.url().endsWith("/api/photos"), {
+    timeout: 60_000,
+  });
+  await capture.getByRole("button", { name: /^Record the finding/u }).click();
+  const { hash } = (await (await sent).json()) as { hash: string };
+
+  // Another device has not seen it, and says that it is missing; once it is looked at it is here, and goes with the export.
+  const office = await open("Vik", "/craft/tinde/ledger");
+  await office.getByRole("textbox", { name: /Words, or the beginning/u }).fill(hash.slice(0, 20));
+  await expect(rows(office)).toHaveCount(1, { timeout: 30_000 });
+  await office.getByRole("button", { name: /^Verify on this device/u }).click();
+  await expect(office.getByText("0 photos proven, 1 not on this device")).toBeVisible({ timeout: 60_000 });
+  await rows(office).first().click();
+  const entry = office.getByRole("dialog");
+  const shown = entry.getByRole("img", { name: "Photo 1 of this finding" });
+  await expect(shown).toBeVisible();
+  await entry.getByRole("button", { name: "Erase what it says" }).click();
+  await entry.getByRole("radio", { name: "photo 1" }).check({ force: true });
+  await expect(entry.getByText("the photo is gone for good", { exact: false })).toBeVisible();
+  await entry.getByRole("textbox", { name: "Legal reason" }).fill("shows a face");
+  await office.keyboard.press("Escape");
+  expect(await exported(office)).toContain("photos  1 proven, 0 missing, 0 erased by right");
+
+  await rows(office).first().click();
+  await entry.getByRole("button", { name: "Erase what it says" }).click();
+  await entry.getByRole("radio", { name: "photo 1" }).check({ force: true });
+  await entry.getByRole("textbox", { name: "Legal reason" }).fill("shows a face");
+  const hold = entry.getByRole("button", { name: /Erase the photo|Hold to erase this photo/u }).first();
+  await hold.focus();
+  await office.keyboard.down("Enter");
+  await office.waitForTimeout(3_000);
+  await office.keyboard.up("Enter");
+  await expect(entry.getByText("This photo was erased by order")).toBeVisible({ timeout: 20_000 });
+  await expect(shown).toHaveCount(0);
+  await office.keyboard.press("Escape");
+  expect(await exported(office)).toContain("photos  0 proven, 0 missing, 1 erased by right");
+
+  // And on the device that took it, once it has heard.
+  await pilot.goto(`/craft/tinde/ledger`);
+  await pilot.getByRole("textbox", { name: /Words, or the beginning/u }).fill(hash.slice(0, 20));
+  await expect(rows(pilot)).toHaveCount(2, { timeout: 60_000 });
+  expect(await exported(pilot)).toContain("photos  0 proven, 0 missing, 1 erased by right");
+  for (const page of [pilot, office]) await page.context().close();
+});
+
 test("the screen is reachable by everybody and is seen in every size and light", async ({ context }) => {
   const page = await context.newPage();
   await page.clock.setFixedTime(demoClock);
