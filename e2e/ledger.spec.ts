@@ -153,7 +153,7 @@ test("a photo goes with the export of who holds it, is erased by itself, and the
   const entry = office.getByRole("dialog");
   const shown = entry.getByRole("img", { name: "Photo 1 of this finding" });
   await expect(shown).toBeVisible();
-  await entry.getByRole("button", { name: "Erase what it says" }).click();
+  await entry.getByRole("button", { name: "Erase what it says, or a photo" }).click();
   await entry.getByRole("radio", { name: "photo 1" }).check({ force: true });
   await expect(entry.getByText("the photo is gone for good", { exact: false })).toBeVisible();
   await entry.getByRole("textbox", { name: "Legal reason" }).fill("shows a face");
@@ -161,7 +161,7 @@ test("a photo goes with the export of who holds it, is erased by itself, and the
   expect(await exported(office)).toContain("photos  1 proven, 0 missing, 0 erased by right");
 
   await rows(office).first().click();
-  await entry.getByRole("button", { name: "Erase what it says" }).click();
+  await entry.getByRole("button", { name: "Erase what it says, or a photo" }).click();
   await entry.getByRole("radio", { name: "photo 1" }).check({ force: true });
   await entry.getByRole("textbox", { name: "Legal reason" }).fill("shows a face");
   const hold = entry.getByRole("button", { name: /Erase the photo|Hold to erase this photo/u }).first();

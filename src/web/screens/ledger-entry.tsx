@@ -208,7 +208,7 @@ function Kept({ line }: { readonly line: LedgerLine }) {
   const rows = retentionOf(line.type, ruleSet);
   if (rows.length === 0) return null;
   return (
-    <section>
+    <section className="stack">
       <h3 className="heading-small">{words.ofEntry}</h3>
       <ul className="rows">
         {rows.map(({ record, keep, from, cite }) => (
@@ -237,11 +237,12 @@ function Erase({ craft, line }: Omit<EntryProps, "onOpen">) {
   /** The hash of a photo; null: what the entry says. */
   const [photo, setPhoto] = useState<string | null>(null);
   if (role === null || line.body === null || system.includes(line.type)) return null;
-  if (!asked) return <Button onPress={() => setAsked(true)}>{words.name}</Button>;
-  const until = keptUntil(line, ruleSet);
-  const isSaid = reason.trim() !== "";
   const photos = photosIn(line.body);
   const left = photos.filter((hash) => !device.isPhotoErased(hash));
+  if (!asked)
+    return <Button onPress={() => setAsked(true)}>{left.length > 0 ? words.nameOrPhoto : words.name}</Button>;
+  const until = keptUntil(line, ruleSet);
+  const isSaid = reason.trim() !== "";
   const name = photo === null ? words.name : words.namePhoto;
   const erase = async () => {
     const said = [role, reason.trim()] as const;
@@ -253,7 +254,7 @@ function Erase({ craft, line }: Omit<EntryProps, "onOpen">) {
   };
   return (
     <section className="stack">
-      <h3 className="heading-small">{words.name}</h3>
+      <h3 className="heading-small">{name}</h3>
       {left.length > 0 && (
         <ChoiceRow
           name={words.what}

@@ -108,6 +108,7 @@ export const ledgerScreen: typeof english = {
     what: "Was gelöscht wird",
     whole: "was er sagt",
     photo: (number) => `Foto ${number}`,
+    nameOrPhoto: "Inhalt oder ein Foto löschen",
     namePhoto: "Foto löschen",
     holdPhotoLong: "Halten, um dieses Foto endgültig zu löschen",
     role: "Handelnd als",

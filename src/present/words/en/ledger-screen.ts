@@ -102,6 +102,7 @@ export const ledgerScreen = {
     what: "What to erase",
     whole: "what it says",
     photo: (number: number) => `photo ${number}`,
+    nameOrPhoto: "Erase what it says, or a photo",
     namePhoto: "Erase the photo",
     holdPhotoLong: "Hold to erase this photo for good",
     role: "Acting as",
