@@ -54,58 +54,6 @@ test("the record is proven on the device, and its export proves itself outside",
   expect(said).toContain("proven");
 });
 
-test("a filling written twice is asked about, decided, and stays in the record", async ({ page }) => {
-  await enterLedger(page, "Ravn");
-  for (let time = 0; time < 2; time += 1) {
-    await page.goto("/craft/tinde/levels");
-    await page.getByRole("button", { name: /^Engine oil, left/u }).click();
-    await page
-      .getByRole("button", { name: /^Write an uplift|^Uplift|^Fill/u })
-      .first()
-      .click();
-    const dialog = page.getByRole("dialog");
-    await dialog.getByRole("textbox").first().fill("0.5");
-    for (const choice of await dialog.getByRole("group").all())
-      await choice.getByRole("radio").first().check({ force: true });
-    await dialog.getByRole("button", { name: /^Save/u }).click();
-    await expect(dialog).toHaveCount(0);
-    await page.clock.runFor(60_000);
-  }
-  await page.goto("/craft/tinde/ledger");
-  await expect(page.getByRole("heading", { name: "Looks the same" })).toBeVisible();
-  await page.getByRole("button", { name: /^One, written twice/u }).click();
-  await page
-    .getByRole("dialog")
-    .getByRole("button", { name: /Uplift/u })
-    .first()
-    .click();
-  await expect(page.getByRole("heading", { name: "Looks the same" })).toHaveCount(0);
-  await expect(rows(page).filter({ hasText: "Look-alikes decided" })).toHaveCount(1);
-});
-
-test("an administrator erases what an entry says, for a reason, and it says so for good", async ({
-  page,
-}) => {
-  await enterLedger(page, "Vik");
-  await page.getByRole("textbox", { name: /Words, or the beginning/u }).fill("hose touches");
-  await rows(page).first().click();
-  const entry = page.getByRole("dialog");
-  await entry.getByRole("button", { name: "Erase what it says" }).click();
-  await expect(entry.getByText(/to be kept until .* at least/u)).toBeVisible();
-  await entry.getByRole("textbox", { name: "Legal reason" }).fill("names a person; erased on request");
-  const hold = entry.getByRole("button", { name: /Erase what it says|Hold to erase/u }).first();
-  await hold.focus();
-  await page.keyboard.down("Enter");
-  await page.clock.runFor(3_000);
-  await page.keyboard.up("Enter");
-  await expect(entry.getByText("erased by order")).toBeVisible({ timeout: 10_000 });
-  await page.reload();
-  await expect(page.getByText("State hash")).toBeVisible({ timeout: 30_000 });
-  await page.getByRole("textbox", { name: /Words, or the beginning/u }).fill("hose touches");
-  // The finding itself says it no more; what others wrote of it stands.
-  await expect(rows(page).filter({ hasText: /^Finding\b/u })).toHaveCount(0);
-});
-
 test("a photo goes with the export of who holds it, is erased by itself, and then nobody has it", async ({
   browser,
   preen,
@@ -180,6 +128,58 @@ test("a photo goes with the export of who holds it, is erased by itself, and the
   await expect(rows(pilot)).toHaveCount(2, { timeout: 60_000 });
   expect(await exported(pilot)).toContain("photos  0 proven, 0 missing, 1 erased by right");
   for (const page of [pilot, office]) await page.context().close();
+});
+
+test("a filling written twice is asked about, decided, and stays in the record", async ({ page }) => {
+  await enterLedger(page, "Ravn");
+  for (let time = 0; time < 2; time += 1) {
+    await page.goto("/craft/tinde/levels");
+    await page.getByRole("button", { name: /^Engine oil, left/u }).click();
+    await page
+      .getByRole("button", { name: /^Write an uplift|^Uplift|^Fill/u })
+      .first()
+      .click();
+    const dialog = page.getByRole("dialog");
+    await dialog.getByRole("textbox").first().fill("0.5");
+    for (const choice of await dialog.getByRole("group").all())
+      await choice.getByRole("radio").first().check({ force: true });
+    await dialog.getByRole("button", { name: /^Save/u }).click();
+    await expect(dialog).toHaveCount(0);
+    await page.clock.runFor(60_000);
+  }
+  await page.goto("/craft/tinde/ledger");
+  await expect(page.getByRole("heading", { name: "Looks the same" })).toBeVisible();
+  await page.getByRole("button", { name: /^One, written twice/u }).click();
+  await page
+    .getByRole("dialog")
+    .getByRole("button", { name: /Uplift/u })
+    .first()
+    .click();
+  await expect(page.getByRole("heading", { name: "Looks the same" })).toHaveCount(0);
+  await expect(rows(page).filter({ hasText: "Look-alikes decided" })).toHaveCount(1);
+});
+
+test("an administrator erases what an entry says, for a reason, and it says so for good", async ({
+  page,
+}) => {
+  await enterLedger(page, "Vik");
+  await page.getByRole("textbox", { name: /Words, or the beginning/u }).fill("hose touches");
+  await rows(page).first().click();
+  const entry = page.getByRole("dialog");
+  await entry.getByRole("button", { name: "Erase what it says" }).click();
+  await expect(entry.getByText(/to be kept until .* at least/u)).toBeVisible();
+  await entry.getByRole("textbox", { name: "Legal reason" }).fill("names a person; erased on request");
+  const hold = entry.getByRole("button", { name: /Erase what it says|Hold to erase/u }).first();
+  await hold.focus();
+  await page.keyboard.down("Enter");
+  await page.clock.runFor(3_000);
+  await page.keyboard.up("Enter");
+  await expect(entry.getByText("erased by order")).toBeVisible({ timeout: 10_000 });
+  await page.reload();
+  await expect(page.getByText("State hash")).toBeVisible({ timeout: 30_000 });
+  await page.getByRole("textbox", { name: /Words, or the beginning/u }).fill("hose touches");
+  // The finding itself says it no more; what others wrote of it stands.
+  await expect(rows(page).filter({ hasText: /^Finding\b/u })).toHaveCount(0);
 });
 
 test("the screen is reachable by everybody and is seen in every size and light", async ({ context }) => {
