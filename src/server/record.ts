@@ -64,6 +64,8 @@ export class OperatorRecord {
   readonly #pinned: Trust;
   readonly #standings = new Map<LedgerId, Standing>();
   #operator: LedgerFold<OperatorState> | null = null;
+  /** Ledgers in which an erasure was stored and could not be carried out: it is tried again with whatever is appended next. */
+  readonly #unfinished = new Set<LedgerId>();
 
   private constructor({ store, highWater, rim }: RecordPorts, now_ms: () => number, root: string) {
     this.store = store;
@@ -179,13 +181,15 @@ export class OperatorRecord {
    */
   async append(entries: readonly StoredEntry[]): Promise<{ readonly added: readonly Hash[] }> {
     const ready = await Promise.all(entries.map((entry) => this.#withoutErasedBody(entry)));
-    const moved = await this.#ledgersToErase(entries);
+    const moved = [...new Set([...this.#unfinished, ...(await this.#ledgersToErase(entries))])];
     try {
       if (moved.length > 0) await this.store.writeNote(erasingNote, JSON.stringify(moved));
       const appended = await this.store.append(ready);
       await this.#highWater.rise(this.store);
+      for (const ledger of moved) this.#unfinished.add(ledger);
       for (const ledger of moved) await this.#carryOut(ledger);
       if (moved.length > 0) await this.store.writeNote(erasingNote, null);
+      this.#unfinished.clear();
       return appended;
     } catch (error) {
       this.#standings.clear();

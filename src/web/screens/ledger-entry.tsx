@@ -273,6 +273,7 @@ function Erase({ craft, line }: Omit<EntryProps, "onOpen">) {
             ? `${words.note} ${words.notePhotos}`
             : words.note}
       </p>
+      {photo === null && line.critical && <p>{words.noteAside}</p>}
       <p>{until === null ? words.notKept : words.keptUntil(dateLong(until, locale))}</p>
       <ChoiceRow
         name={words.role}

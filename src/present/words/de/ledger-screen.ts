@@ -102,6 +102,8 @@ export const ledgerScreen: typeof english = {
   erase: {
     name: "Inhalt löschen",
     note: "Der Eintrag bleibt, mit Prüfsumme und Signatur; was er sagt, ist für immer weg, hier und auf jedem Gerät, das davon hört.",
+    noteAside:
+      "Bis das hier unter Beiseitegelegt erledigt ist, ist der Stand nicht bekannt; auch Einträge, die darauf aufbauen, zählen nicht.",
     notePhotos: "Fotos, die kein anderer Eintrag nennt, gehen mit.",
     notePhoto:
       "Der Eintrag bleibt und was er sagt; das Foto ist für immer weg, hier, auf dem Server und auf jedem Gerät, das davon hört.",

@@ -96,6 +96,8 @@ export const ledgerScreen = {
   erase: {
     name: "Erase what it says",
     note: "The entry stays, with its hash and signature; what it says is gone for good, here and on every device that hears of it.",
+    noteAside:
+      "Until somebody has settled it here, under Set aside, the standing is not known; nor are entries that build on it counted.",
     notePhotos: "Photos that no other entry names go with it.",
     notePhoto:
       "The entry stays and what it says; the photo is gone for good, here, on the server and on every device that hears of it.",
