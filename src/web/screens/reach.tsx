@@ -1,6 +1,6 @@
 // Reach: every scene for which this call would be acceptable now, as a map hatched by the margin that binds elsewhere, and as a
 // table by bearing for whoever does not see it. Redrawn in a worker while fuel, patient or wind change under a finger.
-import { useEffect, useMemo, useRef, useState } from "react";
+import { memo, useEffect, useMemo, useRef, useState } from "react";
 import { displayNumber } from "../../core/quantity/display.ts";
 import type { Call, CallKnown, CallPlace, MarginKind } from "../../core/reach/call.ts";
 import { basePlace, hospitalsFrom } from "../../core/standing/call-desk.ts";
@@ -233,7 +233,8 @@ function ReachMap({ known, base, half_nm, drawn }: MapProps) {
   );
 }
 
-function Legend({ drawn }: { readonly drawn: ReachDrawn }) {
+/** By the picture alone: a press of a stepper draws neither of these two anew. */
+const Legend = memo(function Legend({ drawn }: { readonly drawn: ReachDrawn }) {
   const words = useCallWords();
   const { language } = useLocale();
   const all = cells * cells;
@@ -264,7 +265,7 @@ function Legend({ drawn }: { readonly drawn: ReachDrawn }) {
       </ul>
     </section>
   );
-}
+});
 
 function Swatch({ hatch }: { readonly hatch: Hatch | null }) {
   const { light } = useApp();
@@ -284,7 +285,7 @@ function Swatch({ hatch }: { readonly hatch: Hatch | null }) {
   return <canvas ref={canvas} width={48} height={24} aria-hidden="true" />;
 }
 
-function Bearings({ drawn }: { readonly drawn: ReachDrawn }) {
+const Bearings = memo(function Bearings({ drawn }: { readonly drawn: ReachDrawn }) {
   const words = useCallWords();
   const amounts = useAmounts();
   const { units: unitNames } = useWords();
@@ -316,4 +317,4 @@ function Bearings({ drawn }: { readonly drawn: ReachDrawn }) {
       ]}
     />
   );
-}
+});
