@@ -1,6 +1,6 @@
 // The file of sites as a whole: changes that wait to be proposed, proposals that wait for a second person with every
 // difference, and files taken in and out. A file that cannot be read is refused with everything that is wrong in it.
-import { useRef, useState } from "react";
+import { useEffect, useRef, useState } from "react";
 import type { SitesProposed } from "../../core/facts/site.ts";
 import type { BaseSky } from "../../core/facts/sky.ts";
 import { describe, type Issue, Refusal } from "../../core/quantity/refusal.ts";
@@ -61,8 +61,10 @@ export function Draft({ base, before, copy, onDone }: DraftProps) {
   const [edition, setEdition] = useState("");
   const [said, setSaid] = useState("");
   const changes = sitesDiff(before, copy);
+  const top = useRef<HTMLElement>(null);
+  useEffect(() => top.current?.scrollIntoView({ block: "nearest" }), []);
   return (
-    <section className="sites-draft">
+    <section className="sites-draft" ref={top}>
       <Notice title={words.draft(changes.length)}>
         <p className="small">{words.draftBody}</p>
       </Notice>
