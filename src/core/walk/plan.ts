@@ -127,9 +127,13 @@ function filled(
   item: Item,
   closes: readonly string[],
   sheet: Sheet,
-  { uplifts }: Told["work"],
+  { uplifts, fuelled }: Told["work"],
 ): readonly Because[] {
-  return uplifts.flatMap(({ fluid, gauge, at_ms }): readonly Because[] => {
+  // Fuel goes into whichever tank there is: each tank's gauge is read again.
+  const tanked = fuelled.flatMap(({ at_ms }) =>
+    sheet.tanks.map(({ fluid, gauge = null }) => ({ fluid, gauge, at_ms })),
+  );
+  return [...uplifts, ...tanked].flatMap(({ fluid, gauge, at_ms }): readonly Because[] => {
     const gauges = sheet.gauges.filter(
       ({ id, fluid: of }) => id === gauge || (gauge === null && of === fluid),
     );

@@ -4,6 +4,7 @@
 // for it since is a touch: opened for a sample, shut by hand, set by somebody who released work. For a walk under way its
 // own pages count as touches, so that an item stays in the plan that it was added to.
 import { own } from "../facts/own.ts";
+import type { FuelFilled } from "../facts/call.ts";
 import type {
   ClosureFact,
   Conditions,
@@ -57,6 +58,8 @@ function beginOf(facts: WalkFacts | null): number {
 
 export type WorkSince = {
   readonly uplifts: readonly UpliftFact[];
+  /** Fillings of fuel. */
+  readonly fuelled: readonly FuelFilled[];
   readonly equipment: readonly { readonly id: string; readonly at_ms: number }[];
   readonly releases: readonly ReleaseFact[];
 };
@@ -70,6 +73,7 @@ export function workSince(state: CraftState, facts: WalkFacts | null): WorkSince
   const opened_ms = state.opened?.at_ms ?? -Infinity;
   return {
     uplifts: state.uplifts.filter(since),
+    fuelled: state.fuelFilled.filter(since),
     equipment: Object.entries(state.equipment).flatMap(([id, standing]) =>
       standing.filter((fact) => since(fact) && fact.at_ms > opened_ms).map(({ at_ms }) => ({ id, at_ms })),
     ),
@@ -79,9 +83,9 @@ export function workSince(state: CraftState, facts: WalkFacts | null): WorkSince
 
 /** Conditions that the record itself shows to hold, whatever was said. None is ever shown not to hold. */
 export function recordedConditions(state: CraftState, facts: WalkFacts | null): Told {
-  const { uplifts, releases } = workSince(state, facts);
+  const { uplifts, fuelled, releases } = workSince(state, facts);
   return {
-    ...(uplifts.length > 0 ? { afterUplift: true } : {}),
+    ...(uplifts.length + fuelled.length > 0 ? { afterUplift: true } : {}),
     ...(releases.length > 0 ? { afterMaintenance: true } : {}),
   };
 }

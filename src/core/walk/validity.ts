@@ -90,7 +90,7 @@ function firstVoiding(sheet: Sheet, state: CraftState, facts: WalkFacts, finishe
     state.events.filter(({ event }) => voiding.has(event) || !sheet.events.some(({ id }) => id === event)),
   );
   addIf("flight", state.flights);
-  addIf("uplift", state.uplifts);
+  addIf("uplift", [...state.uplifts, ...state.fuelFilled]);
   addIf("configurationChange", Object.values(state.equipment).flat());
   addIf("custodyChange", state.handovers);
   if (voidedBy.includes("frostAfterFreezing")) {

@@ -1,5 +1,6 @@
 // The launch walk and the parking walk over told records: what the plan adds to the sheet's items, why, and for how long.
 import fc from "fast-check";
+import { recordedConditions } from "../../core/walk/since-last-look.ts";
 import { describe, expect, test } from "vitest";
 import { smallSheet } from "../../../demo/sheet/small-sheet.ts";
 import demoSheet from "../../../demo/sheet/quill.json" with { type: "json" };
@@ -124,6 +125,30 @@ describe("the plan of a launch walk", () => {
       expect(why(plan, "cowlShut")).toEqual(["sheet", "uplift"]);
     },
   );
+
+  test("after fuel was filled reads the gauges of the tanks, and knows that it is after an uplift", () => {
+    const sheet: Sheet = {
+      ...smallSheet,
+      tanks: smallSheet.tanks.map((tank) => ({ ...tank, gauge: "oil" })),
+    };
+    const story = walkedRound(sheet);
+    story.tell("fuel.filled", {
+      before_kg: 20,
+      amount: 25,
+      unit: "L",
+      typed: "25",
+      density_kgL: 0.8,
+      fuel_C: null,
+      after_kg: 40,
+      grade: "Jet A-1",
+      baseTank: null,
+      sample: "clear",
+      at: story.at,
+      replaces: [],
+    });
+    expect(why(planNow(story), "oil")).toEqual(["uplift"]);
+    expect(recordedConditions(story.state, null)).toMatchObject({ afterUplift: true });
+  });
 
   test("after equipment was put in or out looks at every item that speaks of it", () => {
     const story = walkedRound();
