@@ -221,6 +221,13 @@ describe("the stock of a tank", () => {
     });
   });
 
+  test("an amount that looks written twice is neither doubled nor dropped", () => {
+    const twice = [taken(250, "L", 2 * h), taken(250, "L", 2 * h + 600_000)];
+    expect(tankStock(dipped, "north", twice, 3 * h)).toMatchObject({ low_L: 2_450, high_L: 2_800 });
+    const apart = [taken(250, "L", 2 * h), taken(250, "L", 3 * h)];
+    expect(tankStock(dipped, "north", apart, 4 * h)).toMatchObject({ low_L: 2_450, high_L: 2_550 });
+  });
+
   test("is not known without a dip, nor where more was taken than there was", () => {
     expect(tankStock(tanks({}), "north", [], h)).toMatchObject({ why: "notDipped" });
     expect(tankStock(dipped, "north", [taken(3_200, "L", 2 * h)], 3 * h)).toMatchObject({

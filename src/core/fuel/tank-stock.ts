@@ -3,10 +3,12 @@
 //
 // Litres as written count as they are written. Kilograms and pounds become litres by the density at the fuel's temperature;
 // where that was not measured, by every temperature for which the density is known (fuel-density.ts), so the interval
-// widens. What happened at the very instant of a dip may lie before it or after it: both are in the interval. Within the
+// widens. Of two amounts that look like one matter written twice (as much in the same unit within half an hour) the second
+// may be there or not: both are in the interval, so that it is neither doubled nor dropped. What happened at the very instant of a dip may lie before it or after it: both are in the interval. Within the
 // tank's walls by knowledge, never by a clamp: what leaves nothing between empty and full contradicts itself and is said.
 // Null where nobody has dipped, or a quantity cannot be turned into litres.
 import type { FuelAmount, TankFacts } from "../facts/base-tank.ts";
+import { minute_ms } from "../facts/instant.ts";
 import { Refusal } from "../quantity/refusal.ts";
 import { convert, inUnit } from "../quantity/units.ts";
 import { fuelDensity_kgL, fuelRange_C } from "./fuel-density.ts";
@@ -38,6 +40,15 @@ export function volumeOf({ amount, unit, density_kgL, fuel_C }: FuelAmount): Int
   }
 }
 
+const alike_ms = 30 * minute_ms;
+
+type Moved = FuelAmount & { readonly at_ms: number };
+
+function looksAlike(one: Moved, other: Moved): boolean {
+  const isNear = Math.abs(one.at_ms - other.at_ms) <= alike_ms;
+  return isNear && one.amount === other.amount && one.unit === other.unit;
+}
+
 export function tankStock(
   facts: TankFacts,
   tank: string,
@@ -63,10 +74,11 @@ export function tankStock(
     ...facts.drawn.filter((one) => one.tank === tank && since(one)).map((one) => [-1, one] as const),
     ...taken.filter((one) => one.baseTank === tank && since(one)).map((one) => [-1, one] as const),
   ];
-  for (const [sign, one] of moved) {
+  for (const [index, [sign, one]] of moved.entries()) {
     const volume = volumeOf(one);
     if (volume === null) return { is: "notKnown", why: "noVolume" };
-    const [least, most] = one.at_ms === dipped_ms ? [0, volume[1]] : volume;
+    const isTwice = moved.slice(0, index).some(([of, other]) => of === sign && looksAlike(one, other));
+    const [least, most] = isTwice || one.at_ms === dipped_ms ? [0, volume[1]] : volume;
     low_L += sign === 1 ? least : -most;
     high_L += sign === 1 ? most : -least;
   }
