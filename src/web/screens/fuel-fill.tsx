@@ -1,7 +1,6 @@
 // Filling fuel at the aircraft: from where, how much in which unit, what the gauge showed before and after, the sample. What
 // does not agree is said while it is typed and can be recorded as it is; nothing is prefilled, guessed or made to fit.
 import { useState } from "react";
-import { dateAt, dateLater, instantOfTime } from "../../core/facts/calendar.ts";
 import { type FuelUnit, fuelUnits, samplesSeen } from "../../core/facts/base-tank.ts";
 import { msToInstant } from "../../core/facts/instant.ts";
 import { balanceFuel } from "../../core/fuel/fuel-balance.ts";
@@ -19,9 +18,10 @@ import { ChoiceRow } from "../parts/choice-row.tsx";
 import { Field } from "../parts/field.tsx";
 import { Notice } from "../parts/notice.tsx";
 import { Picker } from "../parts/picker.tsx";
-import { Stepper } from "../parts/stepper.tsx";
 import { useLocale } from "../parts/words.tsx";
 import { useApp, useSnapshot } from "./app-context.tsx";
+import { latestAt } from "./latest-at.ts";
+import { NumberStepper } from "./number-stepper.tsx";
 import { SignFoot } from "./sign-foot.tsx";
 import { useFuelWords } from "./use-fuel-words.ts";
 import { useNumbers } from "./use-numbers.ts";
@@ -34,18 +34,6 @@ export const densityScale: Scale = { decimals: 4, lowest: 0.775, highest: 0.84 }
 export const fuelTemperatureScale: Scale = { decimals: 1, lowest: -40, highest: 50 };
 const other = "other";
 const elsewhere = "elsewhere";
-
-/** The latest instant at that time of day that is not in the future; now for nothing typed, null for no time of day. */
-export function timeTyped(typed: string, now_ms: number, zone: string): number | null {
-  const time = typed.trim();
-  if (time === "") return now_ms;
-  const today = dateAt(now_ms, zone);
-  for (const date of [today, dateLater(today, { days: -1 })]) {
-    const at_ms = instantOfTime(date, time, zone);
-    if (at_ms !== null && at_ms <= now_ms) return at_ms;
-  }
-  return null;
-}
 
 export function FillForm({ craft, onDone }: FormProps) {
   const { device } = useApp();
@@ -72,7 +60,7 @@ export function FillForm({ craft, onDone }: FormProps) {
   const fuel_C = number.value("temperature");
   const [gradeTyped, setGradeTyped] = useState("");
   const [time, setTime] = useState("");
-  const at_ms = timeTyped(time, now_ms, zone);
+  const at_ms = time.trim() === "" ? now_ms : latestAt(time.trim(), now_ms, zone);
   const named = [...new Set((tanks?.described ?? []).map(({ tank }) => tank))];
   const tank = from === null || from === elsewhere ? null : from;
   const delivery = tanks?.delivered
@@ -96,25 +84,6 @@ export function FillForm({ craft, onDone }: FormProps) {
     [at_ms === null, form.needs.time],
   ];
   const why = missing.find(([isMissing]) => isMissing)?.[1] ?? null;
-  const field = (
-    name: "before" | "amount" | "after" | "density" | "temperature",
-    label: string,
-    sign: string,
-    step: number,
-    startAt: number,
-    hint?: string,
-  ) => (
-    <Stepper
-      label={label}
-      typed={number.text(name)}
-      onTyped={number.set(name)}
-      scale={number.scale(name)}
-      step={step}
-      startAt={startAt}
-      unit={sign}
-      {...(hint === undefined ? {} : { hint })}
-    />
-  );
   return (
     <div className="stack">
       <Picker
@@ -127,15 +96,30 @@ export function FillForm({ craft, onDone }: FormProps) {
         onChoose={setFrom}
       />
       {tank !== null && <TankBars craft={craft} tank={tank} at_ms={at_ms ?? now_ms} />}
-      {field("before", form.before, "kg", 5, 100)}
-      {field("amount", form.amount, unit === null ? "" : words.units[unit], 5, 100)}
+      <NumberStepper number={number} name="before" label={form.before} unit={"kg"} step={5} startAt={100} />
+      <NumberStepper
+        number={number}
+        name="amount"
+        label={form.amount}
+        unit={unit === null ? "" : words.units[unit]}
+        step={5}
+        startAt={100}
+      />
       <ChoiceRow
         name={form.unit}
         choices={fuelUnits.map((value) => ({ value, label: words.units[value] }))}
         value={unit}
         onChoose={setUnit}
       />
-      {field("density", form.density, "kg/L", 0.001, 0.8, form.densityHint)}
+      <NumberStepper
+        number={number}
+        name="density"
+        label={form.density}
+        unit={"kg/L"}
+        step={0.001}
+        startAt={0.8}
+        hint={form.densityHint}
+      />
       {delivery !== undefined && (
         <Button
           look="plain"
@@ -144,8 +128,15 @@ export function FillForm({ craft, onDone }: FormProps) {
           {form.densityByDocket(displayNumber(delivery.density_kgL, 4, "both", language), delivery.docket)}
         </Button>
       )}
-      {field("temperature", form.temperature, "°C", 1, 10)}
-      {field("after", form.after, "kg", 5, 100)}
+      <NumberStepper
+        number={number}
+        name="temperature"
+        label={form.temperature}
+        unit={"°C"}
+        step={1}
+        startAt={10}
+      />
+      <NumberStepper number={number} name="after" label={form.after} unit={"kg"} step={5} startAt={100} />
       {before !== null && amount !== null && unit !== null && density !== null && after !== null && (
         <Balance craft={craft} of={{ before, amount, unit, density, fuel_C, after }} />
       )}

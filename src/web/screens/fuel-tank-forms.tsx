@@ -9,10 +9,10 @@ import type { SignedType } from "../device/model.ts";
 import { ChoiceRow } from "../parts/choice-row.tsx";
 import { Field } from "../parts/field.tsx";
 import { Notice } from "../parts/notice.tsx";
-import { Stepper } from "../parts/stepper.tsx";
 import { useLocale } from "../parts/words.tsx";
 import { useApp } from "./app-context.tsx";
 import { densityScale, fuelTemperatureScale } from "./fuel-fill.tsx";
+import { NumberStepper } from "./number-stepper.tsx";
 import { SignFoot } from "./sign-foot.tsx";
 import { useFuelWords } from "./use-fuel-words.ts";
 import { useNumbers, type Numbers } from "./use-numbers.ts";
@@ -72,14 +72,13 @@ export function CheckForm({ base, tank, onDone }: TankFormProps) {
         value={water}
         onChoose={setWater}
       />
-      <Stepper
+      <NumberStepper
+        number={number}
+        name="stock"
         label={words.stock}
-        typed={number.text("stock")}
-        onTyped={number.set("stock")}
-        scale={volumeScale}
+        unit="L"
         step={10}
         startAt={1_000}
-        unit="L"
         hint={words.stockHint}
       />
       {isBad && <Notice title={words.isBad} />}
@@ -132,24 +131,34 @@ function AmountFields({
 }) {
   const words = useFuelWords();
   const { form } = words;
-  const field = (name: AmountName, label: string, sign: string, step: number, startAt: number) => (
-    <Stepper
-      label={label}
-      typed={number.text(name)}
-      onTyped={number.set(name)}
-      scale={number.scale(name)}
-      step={step}
-      startAt={startAt}
-      unit={sign}
-      {...(name === "density" ? { hint: form.densityHint } : {})}
-    />
-  );
   return (
     <>
-      {field("amount", form.amount, unit === null ? "" : words.units[unit], 100, 1_000)}
+      <NumberStepper
+        number={number}
+        name="amount"
+        label={form.amount}
+        unit={unit === null ? "" : words.units[unit]}
+        step={100}
+        startAt={1_000}
+      />
       <UnitRow value={unit} onChoose={setUnit} />
-      {field("density", form.density, "kg/L", 0.001, 0.8)}
-      {field("temperature", form.temperature, "°C", 1, 10)}
+      <NumberStepper
+        number={number}
+        name="density"
+        label={form.density}
+        unit="kg/L"
+        step={0.001}
+        startAt={0.8}
+        hint={form.densityHint}
+      />
+      <NumberStepper
+        number={number}
+        name="temperature"
+        label={form.temperature}
+        unit="°C"
+        step={1}
+        startAt={10}
+      />
     </>
   );
 }

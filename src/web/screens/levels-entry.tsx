@@ -1,7 +1,6 @@
 // Entering at the gauges: a reading, and what was filled. Nothing is prefilled; what looks wrong is asked about, and kept
 // as typed.
 import { useState } from "react";
-import { dateAt, dateLater, instantOfTime } from "../../core/facts/calendar.ts";
 import { latestPoint, type GaugeLevels } from "../../core/level/craft-levels.ts";
 import { riseOf } from "../../core/level/gauge-series.ts";
 import { readTypedNumber, type Scale } from "../../present/typed-number.ts";
@@ -14,6 +13,7 @@ import { Picker } from "../parts/picker.tsx";
 import { Stepper } from "../parts/stepper.tsx";
 import { useLocale, useWords } from "../parts/words.tsx";
 import { useApp, useSnapshot } from "./app-context.tsx";
+import { latestAt } from "./latest-at.ts";
 import { unitOf, useLevelsWords, useReadingEntry } from "./levels-reading.tsx";
 import { amountText, type Telling } from "./levels-view.ts";
 
@@ -94,16 +94,6 @@ export function UpliftForm({ craft, gauges, chosen, telling, onDone }: EntryProp
 const amountScale: Scale = { decimals: 2, lowest: 0, highest: 10_000 };
 const other = "other";
 const notKnown = "not-known";
-
-/** The latest instant at that time of day that is not in the future; null for no time of day. */
-function latestAt(time: string, now_ms: number, zone: string): number | null {
-  const today = dateAt(now_ms, zone);
-  for (const date of [today, dateLater(today, { days: -1 })]) {
-    const at_ms = instantOfTime(date, time, zone);
-    if (at_ms !== null && at_ms <= now_ms) return at_ms;
-  }
-  return null;
-}
 
 function OneUplift({ craft, one, telling, onDone }: OneProps & { readonly telling: Telling }) {
   const { device } = useApp();
