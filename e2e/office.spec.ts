@@ -1,17 +1,11 @@
 // What offices sign, in a real browser: each form by its role, new counters with a reason, work done, a deferral in words and
 // extended once, papers with the last day that follows, minima confirmed and replaced by a person.
-import type { Page } from "@playwright/test";
+import { choose, citeField, setWorksheet } from "./harness/forms.ts";
 import { enterAs } from "./harness/people.ts";
 import { demoClock, expect as plainly, takePictures, test } from "./harness/preen-test.ts";
 
 // A page that is loaded anew folds fourteen months first, beside whatever else the machine does.
 const expect = plainly.configure({ timeout: 30_000 });
-
-async function choose(page: Page, group: string, choice: string): Promise<void> {
-  const radio = page.getByRole("group", { name: group }).getByRole("radio", { name: choice, exact: true });
-  await radio.evaluate((element) => element.closest("fieldset")?.scrollIntoView({ block: "center" }));
-  await radio.check({ force: true });
-}
 
 test("a pilot signs nothing of the office; the airworthiness office signs new counters with a reason", async ({
   context,
@@ -154,8 +148,6 @@ test("the administrator says what a kind of flying asks, what the table binds, t
     await dialog.getByRole("button", { name: "Sign it" }).click();
     await expect(page.getByRole("dialog")).toHaveCount(0);
   };
-  const cite = "By which paragraph of which manual";
-
   await page.getByRole("button", { name: "Set what a kind of flying asks of its crew" }).click();
   await pick(/^Kind of flying/u, /^Transfer/u);
   await dialog.getByRole("checkbox", { name: "minutes by instruments" }).check({ force: true });
@@ -167,26 +159,11 @@ test("the administrator says what a kind of flying asks, what the table binds, t
   await pick(/^Recent flying/u, "landings");
   await type("How many are needed", "2");
   await type("within days", "200");
-  await type(cite, "OM D 2 (invented)");
+  await type(citeField, "OM D 2 (invented)");
   await sign();
   await expect(page.getByText("2 landings within 200 days")).toBeVisible();
 
-  await page.getByRole("button", { name: "Set the worksheet of risk" }).click();
-  for (const [group, words] of [
-    ["the flight", "Terrain"],
-    ["the people", "Sleep"],
-    ["the weather", "Cloud"],
-  ] as const) {
-    await choose(page, "Group of the factor", group);
-    await type("The factor in words", words);
-    await type("Scored up to", "5O");
-    await expect(dialog.getByText("“5O” is not a number", { exact: false })).toBeVisible();
-    await type("Scored up to", "5");
-    await dialog.getByRole("button", { name: "Add the factor" }).click();
-  }
-  await type("The management releases above a sum of", "8");
-  await type(cite, "OM A 8.9 (invented)");
-  await sign();
+  await setWorksheet(page);
   await expect(
     page.getByText("Worksheet of risk: 3 factors, released by the management above 8"),
   ).toBeVisible();
@@ -196,7 +173,7 @@ test("the administrator says what a kind of flying asks, what the table binds, t
   await choose(page, "The table binds it", "yes");
   await choose(page, "Performance class", "1");
   await type("Visibility of the airspace (m)", "5000");
-  await type(cite, "OM A 8.1 (invented)");
+  await type(citeField, "OM A 8.1 (invented)");
   await sign();
   await expect(page.getByText(/^The table binds: .*transfer/iu)).toBeVisible();
 

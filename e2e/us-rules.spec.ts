@@ -1,18 +1,12 @@
 // Under the US rules a call asks for what no standing can know: the worksheet of risk signed since the last landing, and the
 // highest obstacle of the route written down, which the height of cruise has to clear.
 import type { Page } from "@playwright/test";
+import { choose, citeField, setWorksheet } from "./harness/forms.ts";
 import { enterAs } from "./harness/people.ts";
 import { demoClock, expect as plainly, test } from "./harness/preen-test.ts";
 
 const expect = plainly.configure({ timeout: 30_000 });
 const margin = (page: Page, name: string) => page.locator(".margin", { hasText: name });
-
-async function choose(page: Page, group: string, choice: string): Promise<void> {
-  await page
-    .getByRole("group", { name: group })
-    .getByRole("radio", { name: choice, exact: true })
-    .check({ force: true });
-}
 
 test("a call is held to its worksheet and to the obstacle of its route", async ({ context }) => {
   const page = await context.newPage();
@@ -20,29 +14,12 @@ test("a call is held to its worksheet and to the obstacle of its route", async (
   page.setDefaultTimeout(20_000);
   await enterAs(page, "Vik", "/operator");
   const dialog = page.getByRole("dialog").first();
-  const cite = "By which paragraph of which manual";
-
-  await page.getByRole("button", { name: "Set the worksheet of risk" }).click();
-  for (const [group, words] of [
-    ["the flight", "Terrain"],
-    ["the people", "Sleep"],
-    ["the weather", "Cloud"],
-  ] as const) {
-    await choose(page, "Group of the factor", group);
-    await dialog.getByRole("textbox", { name: "The factor in words" }).fill(words);
-    await dialog.getByRole("textbox", { name: "Scored up to" }).fill("5");
-    await dialog.getByRole("button", { name: "Add the factor" }).click();
-  }
-  await dialog.getByRole("textbox", { name: "The management releases above a sum of" }).fill("8");
-  await dialog.getByRole("textbox", { name: cite }).fill("OM A 8.9 (invented)");
-  await dialog.getByRole("button", { name: "Sign it" }).click();
-  await expect(page.getByRole("dialog")).toHaveCount(0);
-
+  await setWorksheet(page);
   await page.getByRole("button", { name: "Set the crew rules" }).click();
   await choose(page, "Rule set", "US");
   await choose(page, "Duty counts by", "14 CFR 135.267");
   await choose(page, "One pilot by night in defined areas", "no");
-  await dialog.getByRole("textbox", { name: cite }).fill("OM A 7 (invented)");
+  await dialog.getByRole("textbox", { name: citeField }).fill("OM A 7 (invented)");
   await dialog.getByRole("button", { name: "Sign it" }).click();
   await expect(page.getByText("US: the built-in figures")).toBeVisible();
 
@@ -52,6 +29,7 @@ test("a call is held to its worksheet and to the obstacle of its route", async (
   await expect(margin(page, "Highest obstacle")).toContainText("not known: not written down");
   await page.getByRole("textbox", { name: "Highest obstacle of the route, above the sea" }).fill("900");
   await expect(margin(page, "Highest obstacle")).toContainText("met");
+  await page.getByText("Leave later, another height, another seat").click();
   await page.getByRole("textbox", { name: "Height of cruise above the sea" }).fill("1000");
   await expect(margin(page, "Highest obstacle")).toContainText("200 ft short");
 

@@ -85,6 +85,7 @@ describe("the highest obstacle of the route", () => {
     expect(obstacle({ settings: us, call: { heights: written } })).toMatchObject({ met: true, limit: 1_200 });
     expect(obstacle({})).toBeUndefined();
     expect(obstacle({ settings: us, call: { flightRules: "ifr" } })).toBeUndefined();
+    expect(obstacle({ settings: us, call: { isAirborne: true } })).toBeUndefined();
   });
 
   test("is cleared by 300 ft by day and 500 ft by night, exactly so being met", () => {

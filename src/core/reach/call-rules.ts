@@ -4,8 +4,8 @@
 //   worksheet   14 CFR 135.617 (text): signed since the last landing and whole. Nobody signed, or not released above the
 //               operator's level: not met. A factor or the other operator's refusal not answered: not known
 //   obstacle    14 CFR 135.615 (text): before a flight by sight the highest obstacle of the route is written down, and it is
-//               cleared by 300 ft by day, 500 ft by night. Not written: not known. A height of cruise that was stated is held
-//               to it; where none was, the least that clears it counts as flown
+//               cleared by 300 ft by day, 500 ft by night; in flight it was before. Not written: not known. A height of
+//               cruise that was stated is held to it; where none was, the least that clears it counts as flown
 //   oxygen      CAT.OP.MPA.285, SPA.HEMS.110(d) (rules/oxygen.ts): minutes above 10,000 ft pressure altitude against those
 //               that need none, or against what the bottles aboard give everybody. A leg counts as flown at the highest of its
 //               two ends, the height of cruise and what clears the obstacle, from its first minute to its last
@@ -76,8 +76,8 @@ const scale_ft = 1_000;
 
 function obstacleMargins(known: CallKnown, call: Call, isNight: boolean): readonly Margin[] {
   const { situation, notAsked = [] } = known;
-  if (situation.settings.ruleSet !== "us" || call.flightRules !== "vfr" || notAsked.includes("obstacle"))
-    return [];
+  const isAsked = call.flightRules === "vfr" && !call.isAirborne && !notAsked.includes("obstacle");
+  if (situation.settings.ruleSet !== "us" || !isAsked) return [];
   const least_ft = clears_ft(known, call, isNight);
   if (least_ft === null) return [notKnown("obstacle", "notWritten")];
   const cruise_ft = call.heights?.cruise_ft ?? null;
