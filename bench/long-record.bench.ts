@@ -5,6 +5,7 @@
 // by the page's own clock from its start to the first machine's verdict. The peer of an opening is the same with the device's
 // snapshots thrown away. It is checked that device and server have the same state hash in both cases.
 import { chromium, type BrowserContext, type Page } from "@playwright/test";
+import { heldByDevice, throwSnapshotsAway } from "../e2e/harness/device-store.ts";
 import { launchSettings } from "../e2e/harness/launch-settings.ts";
 import { ledgerOf, moveClock, shownStateHash } from "../e2e/harness/fresh-test.ts";
 import { demoClock, sizes } from "../e2e/harness/preen-test.ts";
@@ -24,14 +25,13 @@ const bench: Bench = async (size) => {
     const page = await context.newPage();
     const enrolled_ms = await enrol(page);
     await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
-    const { ledgers, entries } = await held(page);
-    if (!tiny && ledgers < 3)
-      throw new Error(`the device holds ${ledgers} snapshots, wanted one of each craft`);
+    const { entries, snapshots } = await heldByDevice(page);
+    if (!tiny && snapshots.length < 3) throw new Error("the device holds no snapshot of each craft");
     await page.close();
     const times = tiny ? 1 : 5;
     const opened = await openings(context, times);
     await assertSameState(context, preen);
-    const bare = await openings(context, Math.min(times, 3), throwAway);
+    const bare = await openings(context, Math.min(times, 3), throwSnapshotsAway);
     await assertSameState(context, preen);
     return [
       {
@@ -85,45 +85,10 @@ async function enrol(page: Page): Promise<number> {
   return performance.now() - began_ms;
 }
 
-/** How many entries and snapshots this device's own store holds. */
-function held(page: Page): Promise<{ readonly ledgers: number; readonly entries: number }> {
-  return page.evaluate(async () => {
-    const db = await new Promise<IDBDatabase>((resolve, reject) => {
-      const opening = indexedDB.open("preen-device");
-      opening.addEventListener("success", () => resolve(opening.result));
-      opening.addEventListener("error", () => reject(new Error("the store cannot be opened")));
-    });
-    const count = (store: string): Promise<number> =>
-      new Promise((resolve) => {
-        const counting = db.transaction(store).objectStore(store).count();
-        counting.addEventListener("success", () => resolve(counting.result));
-      });
-    const [entries, ledgers] = await Promise.all([count("entry"), count("snapshot")]);
-    db.close();
-    return { entries, ledgers };
-  });
-}
-
-/** Throws the snapshots of this device away. */
-function throwAway(page: Page): Promise<void> {
-  return page.evaluate(async () => {
-    const db = await new Promise<IDBDatabase>((resolve) => {
-      const opening = indexedDB.open("preen-device");
-      opening.addEventListener("success", () => resolve(opening.result));
-    });
-    await new Promise<void>((resolve) => {
-      const writing = db.transaction("snapshot", "readwrite");
-      writing.objectStore("snapshot").clear();
-      writing.addEventListener("complete", () => resolve());
-    });
-    db.close();
-  });
-}
-
 async function openings(
   context: BrowserContext,
   times: number,
-  before: (page: Page) => Promise<void> = async () => {},
+  before: (page: Page) => Promise<unknown> = async () => undefined,
 ): Promise<readonly number[]> {
   const shown_ms: number[] = [];
   for (let turn = 0; turn < times; turn += 1) {
