@@ -47,7 +47,7 @@ test("a device opens from its snapshots with what came after them, as the server
   await page.getByRole("button", { name: /^Verify on this device/u }).click();
   await expect(page.getByText(/\d+ entries proven, nothing altered/u)).toBeVisible({ timeout: 90_000 });
 
-  const another = await browser.newContext({ ...(baseURL === undefined ? {} : { baseURL }) });
+  const another = await browser.newContext({ baseURL: baseURL! });
   await moveClock(another);
   const fresh = await another.newPage();
   await fresh.goto("/");
