@@ -237,6 +237,42 @@ describe("what would make a call acceptable", () => {
     );
     expect(solved).toBeGreaterThan(0);
   });
+
+  test("a stay, a departure and an uplift leave it at zero too, whenever something begins and however little is aboard", () => {
+    const counts = { shorterStay: 0, leaveEarlier: 0, refuel: 0 };
+    const later = fc.record({
+      begins_min: fc.integer({ min: 30, max: 240 }),
+      leaves_min: fc.integer({ min: 0, max: 240 }),
+      fuel_kg: fc.integer({ min: 150, max: 420 }),
+      isAtBase: fc.boolean(),
+    });
+    fc.assert(
+      fc.property(later, ({ begins_min, leaves_min, fuel_kg, isAtBase }) => {
+        const begins = blocks(now_ms + begins_min * minute_ms, null, "crew.shiftEnds");
+        const at = knownOf(craftOf(), {
+          reasons: isAtBase ? [] : [begins],
+          skyAt: ({ name }) => (isAtBase && name === "base" ? [begins] : []),
+        });
+        const call = callTo(placeAt(70.5, 11.6, 400), {
+          depart_ms: now_ms + leaves_min * minute_ms,
+          fuel_kg,
+        });
+        for (const { changes, call: changed, answer } of remediesFor(at, call)) {
+          expect(assessCall(at, changed).isAcceptable).toBe(true);
+          const [change, ...more] = changes;
+          if (more.length > 0 || !Object.hasOwn(counts, change!.kind)) continue;
+          counts[change!.kind as keyof typeof counts] += 1;
+          const [binding] = answer.margins;
+          // A departure is a whole millisecond.
+          const least =
+            change!.kind === "leaveEarlier" ? 2 / minute_ms : 2e-9 * Math.max(60, binding!.limit ?? 0);
+          expect(Math.abs(binding!.room!)).toBeLessThanOrEqual(least);
+        }
+      }),
+      { numRuns: 40 },
+    );
+    for (const [kind, count] of Object.entries(counts)) expect([kind, count > 0]).toEqual([kind, true]);
+  });
 });
 
 test("a threshold is found to the last bit, from either side", () => {

@@ -133,11 +133,7 @@ export function CallSky({ craft, answer }: AnswerProps) {
               <StopLines craft={craft} stop={sky[index]!} />
             </div>
             {role !== "base" && index > 0 && (
-              <Button
-                label={words.sky.observe(name)}
-                note={words.sky.observeNote}
-                onPress={() => setSeeing(name)}
-              >
+              <Button note={name} onPress={() => setSeeing(name)}>
                 {words.sky.observeThere}
               </Button>
             )}

@@ -117,7 +117,7 @@ function Flying({ craft, known, flown: { kept, call }, name }: FlyingProps) {
       craft={craft}
       name={name}
       foot={
-        <div className="flight-foot">
+        <section className="flight-foot" aria-label={words.flight.what}>
           <ChoiceRow
             name={words.flight.what}
             nameHidden
@@ -174,7 +174,7 @@ function Flying({ craft, known, flown: { kept, call }, name }: FlyingProps) {
             fuel={fuel_kg === null ? null : { fuel_kg, planned_kg, typed: held.fuel }}
             onPhase={(to) => say({ phase: to, toGo: null, fuel: "" })}
           />
-        </div>
+        </section>
       }
     >
       <div className="flight-answer">

@@ -90,9 +90,7 @@ export const callScreen = {
     seen: (name: string, time: string) => `seen by ${name} at ${time}`,
     silent: "no report speaks for it then: the weather there is not known",
     notTimed: "its time is not known",
-    observe: (place: string) => `Seen there, ${place}`,
     observeThere: "Seen there",
-    observeNote: "by yourself, just now",
   },
   by: (depart: string, ends: string, because: string) =>
     `Leave by ${depart}, back by ${ends}: then ${because}`,
