@@ -33,16 +33,20 @@ export function CallVerdict({ craft, known, answer }: AnswerProps & { readonly k
   const latest = useMemo(() => latestDeparture(known, call), [known, call]);
   const hospital = answer.call.stops.find(({ role }) => role === "hospital")?.place.name ?? null;
   const parts = [
-    hospital === null ? null : words.via(hospital),
     binding === undefined
       ? null
       : `${words.binds(marginName(binding, answer.stops, teller))}: ${roomText(binding, teller)}`,
-    answer.ends_ms === null ? null : words.back(timeSeenFrom(now_ms, answer.ends_ms, locale)),
+    [
+      hospital === null ? null : words.via(hospital),
+      answer.ends_ms === null ? null : words.back(timeSeenFrom(now_ms, answer.ends_ms, locale)),
+    ]
+      .filter((part) => part !== null)
+      .join(", "),
   ];
   return (
     <div className="verdict" data-verdict={answer.verdict} aria-live="polite">
       <h1 className="verdict-words">{words.verdict[answer.verdict]}</h1>
-      <p className="verdict-then">{parts.filter((part) => part !== null).join("; ")}</p>
+      <p className="verdict-then">{parts.filter((part) => part !== null && part !== "").join("; ")}</p>
       {latest !== null && answer.isAcceptable === true && (
         <p className="call-until">
           {words.by(

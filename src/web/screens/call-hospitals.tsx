@@ -4,7 +4,7 @@ import { timeOfDay } from "../../present/words/formats.ts";
 import type { CraftView } from "../device/model.ts";
 import { useLocale, useWords } from "../parts/words.tsx";
 import type { CallDraft, RankedCall } from "./call-view.ts";
-import { marginName, roomText } from "./margin-words.ts";
+import { fuelText, marginName, roomText } from "./margin-words.ts";
 import { useMarginTeller } from "./use-margin-teller.ts";
 
 type HospitalsProps = {
@@ -68,7 +68,7 @@ export function Hospitals({ craft, ranked, chosen, change }: HospitalsProps) {
                     {at?.arrive_ms == null ? "?" : timeOfDay(at.arrive_ms, locale)}
                   </td>
                   <td className="mono" data-head={say.landing(mass)}>
-                    {at?.fuelAtArrival_kg == null ? "?" : amounts.bare(at.fuelAtArrival_kg, "mass", "lower")}
+                    {at?.fuelAtArrival_kg == null ? "?" : fuelText(at.fuelAtArrival_kg, teller)}
                   </td>
                   <td className="mono" data-head={say.distance(distance)}>
                     {leg === undefined ? "?" : amounts.bare(leg.distance_nm, "distance", "higher")}

@@ -280,7 +280,11 @@ function ThenAndNow({ craft, known, kept, call }: Omit<PageProps, "onBack"> & { 
                     .join(" – ")}
                 </span>
                 <span className="mono small">
-                  {fuel_kg === null ? "?" : teller.amounts.mass(fuel_kg, "lower")}
+                  {fuel_kg === null
+                    ? "?"
+                    : fuel_kg < 0
+                      ? words.noFuel
+                      : teller.amounts.mass(fuel_kg, "lower")}
                 </span>
               </li>
             ))}

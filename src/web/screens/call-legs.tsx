@@ -69,7 +69,10 @@ export function Legs({ craft, answer }: AnswerProps) {
             id: "left",
             head: column.left(mass),
             kind: "number",
-            cell: ({ leg }) => inKg(leg.fuelAtEnd_kg, "lower"),
+            cell: ({ leg }) =>
+              leg.fuelAtEnd_kg !== null && leg.fuelAtEnd_kg < 0
+                ? words.noFuel
+                : inKg(leg.fuelAtEnd_kg, "lower"),
           },
           {
             id: "mass",

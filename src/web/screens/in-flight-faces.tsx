@@ -78,7 +78,9 @@ export function Divert({ craft, known, rest, phase, isMeasured }: FaceProps) {
                 <span>
                   {last?.fuelAtArrival_kg == null
                     ? "?"
-                    : `${amounts.bare(last.fuelAtArrival_kg, "mass", "lower")} ${units[amounts.units.mass]}`}
+                    : last.fuelAtArrival_kg < 0
+                      ? words.noFuel
+                      : `${amounts.bare(last.fuelAtArrival_kg, "mass", "lower")} ${units[amounts.units.mass]}`}
                 </span>
               </span>
             </li>

@@ -35,7 +35,7 @@ import {
   restOf,
 } from "./in-flight-view.ts";
 import type { FlightSaid, Phase } from "./in-flight-view.ts";
-import { marginName, roomText } from "./margin-words.ts";
+import { fuelText, marginName, roomText } from "./margin-words.ts";
 import { useCallWords } from "./use-call-words.ts";
 import { useMarginTeller } from "./use-margin-teller.ts";
 import { useOfficeWords } from "./use-office-words.ts";
@@ -309,7 +309,7 @@ function FuelAnswer({ craft, known, plan, phase, toGo_min, fuel_kg, rest }: Fuel
             const then = plan.stops[phase.stop + index + 1];
             const now = answer.stops[index + 1];
             const mass = (value: number | null | undefined) =>
-              value == null ? "?" : amounts.bare(value, "mass", "lower");
+              value == null ? "?" : fuelText(value, teller);
             return (
               // oxlint-disable-next-line react/no-array-index-key
               <tr key={`${stop.place.name} ${index}`}>

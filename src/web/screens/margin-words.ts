@@ -65,3 +65,8 @@ function amountOf(
   const name = own(words.unit as Readonly<Record<string, string>>, unit) ?? unit;
   return `${displayNumber(value, unit === "h" ? 1 : 0, worse, locale.language)} ${name}`.trim();
 }
+
+/** Fuel that is left, for a column that has its unit at its head: tanks that would have run dry are told as that. */
+export function fuelText(fuel_kg: number, { words, amounts }: MarginTeller): string {
+  return fuel_kg < 0 ? words.noFuel : amounts.bare(fuel_kg, "mass", "lower");
+}

@@ -90,8 +90,9 @@ export const callScreen: typeof english = {
     notTimed: "seine Zeit ist nicht bekannt",
     observeThere: "Dort gesehen",
   },
-  by: (depart, ends, because) => `Abflug bis ${depart}, zurück bis ${ends}: dann ${because}`,
+  by: (depart, ends, because) => `Abflug bis ${depart}, zurück bis ${ends}. Danach: ${because}`,
   seatTaken: "besetzt",
+  noFuel: "keiner",
   flight: {
     none: "Kein Einsatz wird geflogen",
     noneHint: "Eine Antwort des Einsatzes annehmen und behalten, oder eine behaltene öffnen.",

@@ -93,8 +93,9 @@ export const callScreen = {
     observeThere: "Seen there",
   },
   by: (depart: string, ends: string, because: string) =>
-    `Leave by ${depart}, back by ${ends}: then ${because}`,
+    `Leave by ${depart}, back by ${ends}. After that: ${because}`,
   seatTaken: "taken",
+  noFuel: "none",
   flight: {
     none: "No call is being flown",
     noneHint: "Accept and keep an answer of Call, or open one that was kept.",
