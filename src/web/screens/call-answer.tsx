@@ -102,30 +102,53 @@ function reasonBehind(
 /** How much of its bar a margin fills; a share of one is all that was needed once more. */
 const shownShare = (share: number): number => Math.min(1, Math.max(0, Math.abs(share)));
 
+/** So many stand open at once, and whatever is not met or not known; the others, all of them met, one press further. */
+const atOnce = 6;
+
 export function MarginBars({ craft, known, answer }: AnswerProps & { readonly known: CallKnown }) {
-  const teller = useMarginTeller(craft);
-  const locale = useLocale();
-  const { now_ms } = useSnapshot();
-  const { words } = teller;
+  const { words } = useMarginTeller(craft);
+  const { margins } = answer;
+  const first = margins.filter(({ met }, index) => index < atOnce || met !== true);
+  const others = margins.slice(first.length);
+  const rows = (which: readonly Margin[]) => (
+    <MarginRows craft={craft} known={known} answer={answer} margins={which} />
+  );
   return (
     <section className="opens">
       <h2 className="heading-small">{words.margins}</h2>
-      <ul className="rows margins">
-        {answer.margins.map((margin, index) => (
-          <li key={`${margin.kind} ${margin.stop} ${margin.leg} ${margin.what} ${index}`} className="margin">
-            <span className="margin-name">
-              {marginName(margin, answer.stops, teller)}
-              <MarginReason
-                reason={reasonBehind(known, answer, margin)}
-                teller={{ names: teller.names, locale, now_ms }}
-              />
-            </span>
-            <span className="margin-room">{roomText(margin, teller)}</span>
-            <MarginBar margin={margin} />
-          </li>
-        ))}
-      </ul>
+      {rows(first)}
+      {others.length > 0 && (
+        <details className="margins-others">
+          <summary>{words.othersMet(others.length)}</summary>
+          {rows(others)}
+        </details>
+      )}
     </section>
+  );
+}
+
+type MarginRowsProps = AnswerProps & { readonly known: CallKnown; readonly margins: readonly Margin[] };
+
+function MarginRows({ craft, known, answer, margins }: MarginRowsProps) {
+  const teller = useMarginTeller(craft);
+  const locale = useLocale();
+  const { now_ms } = useSnapshot();
+  return (
+    <ul className="rows margins">
+      {margins.map((margin, index) => (
+        <li key={`${margin.kind} ${margin.stop} ${margin.leg} ${margin.what} ${index}`} className="margin">
+          <span className="margin-name">
+            {marginName(margin, answer.stops, teller)}
+            <MarginReason
+              reason={reasonBehind(known, answer, margin)}
+              teller={{ names: teller.names, locale, now_ms }}
+            />
+          </span>
+          <span className="margin-room">{roomText(margin, teller)}</span>
+          <MarginBar margin={margin} />
+        </li>
+      ))}
+    </ul>
   );
 }
 

@@ -166,6 +166,7 @@ export const callScreen: typeof english = {
   via: (hospital) => `über ${hospital}`,
   moreChanges: "Später abfliegen, andere Höhe, anderer Sitz",
   margins: "Spielräume, der engste zuerst",
+  othersMet: (count) => `${count} weitere, alle eingehalten`,
   left: (room) => `${room} übrig`,
   short: (room) => `${room} zu wenig`,
   notKnown: "nicht bekannt",

@@ -169,6 +169,7 @@ export const callScreen = {
   via: (hospital: string) => `by way of ${hospital}`,
   moreChanges: "Leave later, another height, another seat",
   margins: "Margins, the one that binds first on top",
+  othersMet: (count: number) => `${count} more, all met`,
   left: (room: string) => `${room} left`,
   short: (room: string) => `${room} short`,
   notKnown: "not known",
