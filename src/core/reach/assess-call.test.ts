@@ -451,6 +451,27 @@ describe("bad news never helps", () => {
     );
   });
 
+  test("what stands against it from before the start is not met, and no number of minutes late", () => {
+    const bar = (from_ms: number): Reason => ({
+      code: "crew.shiftEnds",
+      effect: "blocks",
+      operations: "all",
+      from_ms,
+      until_ms: null,
+      source: { kind: "law", law: "test" },
+      evidence: [],
+      remedy: { code: "crew.relieve", clearance: "time" },
+      facts: {},
+    });
+    const roomOf = (from_ms: number) =>
+      least(assessCall(knownOf(craftOf(), { reasons: [bar(from_ms)] }), callTo(scene)), "record");
+    expect(roomOf(now_ms)).toMatchObject({ met: false, room: null });
+    expect(roomOf(now_ms - 5 * minute_ms)).toMatchObject({ met: false, room: null });
+    const late = roomOf(now_ms + 5 * minute_ms);
+    expect(late.met).toBe(false);
+    expect(late.room).toBeLessThan(0);
+  });
+
   test("a later departure improves nothing that runs out", () => {
     const reasons: Reason[] = [90, 140, 200].map((minutes) => ({
       code: "crew.shiftEnds",

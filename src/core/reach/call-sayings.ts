@@ -44,7 +44,11 @@ export function sayingsOf(known: CallKnown, call: Call, route: Route): Sayings {
       if (begins_ms <= until_ms) {
         if (!reasons.includes(reason)) reasons.push(reason);
         if (reason.effect === "blocks")
-          margins.push({ ...lateMargin(kind, begins_ms, until_ms, minutes), stop, what: reason.code });
+          margins.push({
+            ...lateMargin(kind, begins_ms, until_ms, call.depart_ms, minutes),
+            stop,
+            what: reason.code,
+          });
         else if (weighs) margins.push({ ...notKnown(kind, reason.code), stop });
       } else if (weighs) {
         const room = (begins_ms - until_ms) / minute_ms;
@@ -67,8 +71,14 @@ export function sayingsOf(known: CallKnown, call: Call, route: Route): Sayings {
 }
 
 /** Not met by so many minutes where it began in the call; without a number where it stood before. */
-function lateMargin(kind: MarginKind, begins_ms: number, until_ms: number, minutes: number): Margin {
-  if (begins_ms === Number.NEGATIVE_INFINITY) return isBroken(kind);
+function lateMargin(
+  kind: MarginKind,
+  begins_ms: number,
+  until_ms: number,
+  depart_ms: number,
+  minutes: number,
+): Margin {
+  if (begins_ms <= depart_ms) return isBroken(kind);
   // One that begins just as the call ends still touches it.
   const late = Math.max((until_ms - begins_ms) / minute_ms, 1e-3);
   return { ...marginOf(kind, -late, "min", null, null, minutes), met: false };

@@ -244,6 +244,7 @@ function takeTimes(
   { each }: Times,
   from_ms: number,
   until_ms: number,
+  depart_ms: number,
   minutes: number,
 ): void {
   for (let i = 0; i < each.length; i += timesWidth) {
@@ -254,7 +255,7 @@ function takeTimes(
     if (begins > until_ms) {
       takeRoom(held, kind, (begins - until_ms) / minute_ms, minutes, minutes);
     } else if (does === leavesOpen) take(held, rankUnknown, Number.POSITIVE_INFINITY, Number.NaN, kind);
-    else if (does === blocksWhole || begins === Number.NEGATIVE_INFINITY)
+    else if (does === blocksWhole || begins <= depart_ms)
       take(held, rankBroken, Number.NEGATIVE_INFINITY, Number.NaN, kind);
     else {
       const late = Math.max((until_ms - begins) / minute_ms, 1e-3);
@@ -580,16 +581,26 @@ function fillFrame(
     const isFlown = isTimed && b2 < Number.POSITIVE_INFINITY;
     const minutes = isTimed ? Math.max((arrive3 - call.depart_ms) / minute_ms, 1) : 1;
     if (one.record.each.length > 0)
-      takeTimes(held, one.record, call.depart_ms, isTimed ? arrive3 : call.depart_ms, minutes);
+      takeTimes(
+        held,
+        one.record,
+        call.depart_ms,
+        isTimed ? arrive3 : call.depart_ms,
+        call.depart_ms,
+        minutes,
+      );
     if (one.lapses.each.length > 0)
-      takeTimes(held, one.lapses, call.depart_ms, isTimed ? leave2 : call.depart_ms, minutes);
+      takeTimes(held, one.lapses, call.depart_ms, isTimed ? leave2 : call.depart_ms, call.depart_ms, minutes);
     if (one.oxygen !== null) takeOxygen(held, one.oxygen, cell, h, [h1, h2, h3], arrive1, arrive2, arrive3);
     if (isFlown) {
-      if (one.atStart.each.length > 0) takeTimes(held, one.atStart, call.depart_ms, call.depart_ms, minutes);
-      if (one.atHospital.each.length > 0) takeTimes(held, one.atHospital, arrive2, leave2, minutes);
-      if (one.atBase.each.length > 0) takeTimes(held, one.atBase, arrive3, arrive3, minutes);
+      if (one.atStart.each.length > 0)
+        takeTimes(held, one.atStart, call.depart_ms, call.depart_ms, call.depart_ms, minutes);
+      if (one.atHospital.each.length > 0)
+        takeTimes(held, one.atHospital, arrive2, leave2, call.depart_ms, minutes);
+      if (one.atBase.each.length > 0) takeTimes(held, one.atBase, arrive3, arrive3, call.depart_ms, minutes);
       for (let n = 0; n < areas.length; n += 1)
-        if (areas[n]!.inside[cell] === 1) takeTimes(held, areas[n]!.times, arrive1, leave1, minutes);
+        if (areas[n]!.inside[cell] === 1)
+          takeTimes(held, areas[n]!.times, arrive1, leave1, call.depart_ms, minutes);
     }
     let rank = held[slotRank]!;
     let share = held[slotShare]!;
