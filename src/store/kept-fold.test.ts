@@ -183,6 +183,29 @@ describe("a fold from what a store keeps", () => {
 });
 
 describe("snapshots that are tended beside the program", () => {
+  test("are thrown away where something was erased while they were made", async () => {
+    const { disk, entries } = await filled();
+    const office = new Device(keys["p-three"], "p-three");
+    office.fold.add(entries);
+    const body = { entry: entries[4]!.id, role: "administrator", legalReason: "asked for" };
+    const erase = await office.write("erase", body, begun_ms + 300_000);
+    const other = new MemoryStore(disk);
+    /** The window next to this one, which erases at the very moment at which the snapshot is written. */
+    class Beside extends MemoryStore {
+      override async writeSnapshot(ledger: string, text: string | null): Promise<void> {
+        if (text !== null) {
+          await other.append([erase.stored]);
+          await other.erase([entries[4]!.id]);
+        }
+        await super.writeSnapshot(ledger, text);
+      }
+    }
+    await keepSnapshot(new Beside(disk), kind, sha256);
+    expect(await other.readSnapshot(kind.ledger)).toBe(null);
+    const { fold } = await openFold(other, kind, sha256);
+    expect([...fold.folded.erased]).toEqual([entries[4]!.id]);
+  });
+
   test("are left alone while they fit, and renewed once they spare too little", async () => {
     const { store, device } = await filled(300);
     expect(await tendSnapshot(store, kind, sha256)).toBe("renewed");

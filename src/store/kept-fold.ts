@@ -93,6 +93,10 @@ async function keepOf<State extends object>(
   const first = rows.find(({ entry }) => !made.past.ids.has(entry.id));
   const through = (first?.position ?? rows.at(-1)!.position + 1) - 1;
   await store.writeSnapshot(ledger, `${through} ${made.text}`);
+  // Somebody may have erased what stands folded in it while it was made.
+  const later = await rowsAfter(store, rows.at(-1)!.position, ledger);
+  if (later.some(({ entry }) => reopenEntry(entry).envelope.type === "erase"))
+    await store.writeSnapshot(ledger, null);
 }
 
 /** Entries in all up to which a fold from zero is quick enough. */
