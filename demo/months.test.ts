@@ -6,15 +6,18 @@ import { isClosed } from "../src/core/finding/judgement.ts";
 import type { CraftState } from "../src/core/facts/craft.ts";
 import type { Sheet } from "../src/core/sheet/schema.ts";
 import { nodeVerifier, sha256, signerFromSeed } from "../src/crypto/node.ts";
-import { toHex } from "../src/ledger/crypto.ts";
+import { bytesOf, toHex } from "../src/ledger/crypto.ts";
 import type { Verifier } from "../src/ledger/crypto.ts";
+import type { StoredEntry } from "../src/ledger/entry.ts";
 import { exportLines } from "../src/ledger/export.ts";
 import { proveExport } from "../src/ledger/prove-export.ts";
 import { craftLedger } from "../src/ledger/craft/craft-ledger.ts";
 import { foldLedger, stateHash } from "../src/ledger/fold.ts";
 import type { Folded } from "../src/ledger/fold.ts";
+import { LedgerFold } from "../src/ledger/ledger-fold.ts";
 import { reopenEntry } from "../src/ledger/open.ts";
 import type { Opened } from "../src/ledger/open.ts";
+import { writeNext } from "../src/ledger/write-next.ts";
 import { operatorLedger } from "../src/ledger/operator/operator-ledger.ts";
 import { demoCraft } from "./cast.ts";
 import { demoLeak } from "./levels.ts";
@@ -54,16 +57,35 @@ function rememberingVerifier(): Verifier {
   };
 }
 
+/** An entry that names a photo, by a key of its own. */
+async function naming(hash: string): Promise<StoredEntry> {
+  const fold = new LedgerFold<object>({ initial: {}, types: [] }, [], operatorLedger.initial.trust);
+  const body = { photos: [{ hash }] };
+  const entry = {
+    ledger: "craft:tinde",
+    type: "photo.taken",
+    body,
+    by: "p-ravn",
+    at_ms: anchor_ms,
+    basis: {},
+  };
+  const signer = signerFromSeed(sha256(bytesOf("a camera")));
+  return writeNext(fold, { ...entry, salt: "0".repeat(32) }, signer, sha256);
+}
+
 describe("The export of one craft's fourteen months", () => {
   test("is proven, and is not with a byte flipped at any of some random positions", async () => {
     const wanted = [...byLedger].filter(([ledger]) => /^operator:|tinde$/u.test(ledger));
     const entries = wanted.flatMap(([, held]) => held.map(({ stored }) => stored));
-    const lines = [...exportLines(entries, "2026-11-25T08:40:00.000Z", sha256)];
+    const photo = bytesOf("the bytes of a photo ".repeat(50));
+    entries.push(await naming(toHex(sha256(photo))));
+    const lines = [...exportLines(entries, "2026-11-25T08:40:00.000Z", sha256, () => photo)];
     const verifier = rememberingVerifier();
     expect((await proveExport(lines, verifier, demo.root.key)).proven).toBe(true);
     const random = randomFrom(3);
     for (let flip = 0; flip < 5; flip += 1) {
-      const at = random.whole(0, lines.length - 1);
+      // The photo stands last but for the end.
+      const at = flip === 0 ? lines.length - 2 : random.whole(0, lines.length - 1);
       const bytes = Buffer.from(lines[at]!);
       const position = random.whole(0, bytes.length - 1);
       bytes[position]! ^= 1 << random.whole(0, 7);
