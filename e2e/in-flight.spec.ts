@@ -101,6 +101,10 @@ test("fuel against the plan: kept, no longer kept, and land or divert; the check
   await button(page, /^Landed, the scene/u).click();
   await expect(page.locator(".flight-where")).toHaveText("at the scene");
   await expect(verdict(page)).toHaveText("Fuel on board?");
+  await page.context().setOffline(false);
+  await page.reload();
+  await expect(page.locator(".flight-where")).toHaveText("at the scene");
+  await expect(fuelNow(page)).toHaveValue("");
 });
 
 test("landing elsewhere is ranked by the whole answer, with the fuel at each landing", async ({ page }) => {

@@ -37,6 +37,26 @@ test("a held minus goes on while the map and its legend change", async ({ page }
   await expect(page.locator(".reach-legend")).not.toHaveText(legend ?? "");
 });
 
+test("a map of another call does not stay beside the word that there is none", async ({ page }) => {
+  await page.addInitScript(() => {
+    const Real = Worker;
+    let asked = 0;
+    globalThis.Worker = class extends Real {
+      override postMessage(told: { readonly kind: string }) {
+        if (told.kind === "ask") asked += 1;
+        if (told.kind === "ask" && asked > 1) this.dispatchEvent(new Event("error"));
+        else super.postMessage(told);
+      }
+    };
+  });
+  await enterAs(page, "Holm", "/craft/skjaer/reach");
+  await expect.poll(() => drawn(page), { timeout: 30_000 }).toBeGreaterThan(0);
+  await page.getByRole("textbox", { name: "Fuel on board" }).fill("120");
+  await expect(page.getByText("The map cannot be drawn")).toBeVisible();
+  await expect(page.locator(".reach-map")).toHaveCount(0);
+  await expect(page.locator(".reach-legend")).toHaveCount(0);
+});
+
 test("it fits every size in every light", async ({ page }) => {
   await enterAs(page, "Holm", "/craft/skjaer/reach");
   await takePictures(page, "reach", async (shown) => {

@@ -1,5 +1,6 @@
 // What the screen In flight holds while the app is open: which kept call is flown, where in it the craft is, and what was
-// typed. Times are worked out from the plan until somebody says otherwise.
+// typed. Times are worked out from the plan until somebody says otherwise. Where it is, and masses that were said, outlive the
+// page; fuel and minutes to go do not: of a while ago they would pass for now.
 import type { CallKept } from "../../core/facts/call.ts";
 import { minute_ms } from "../../core/facts/instant.ts";
 import type { Call, CallAnswer } from "../../core/reach/call.ts";
@@ -29,12 +30,31 @@ export function chooseFlown(ledger: string, call: string): void {
   flown.set(ledger, call);
 }
 
+const keptAs = "preen.flight";
+
 export function heldFlight(call: string): FlightSaid {
-  return said.get(call) ?? nothingSaid;
+  return said.get(call) ?? storedFlight(call) ?? nothingSaid;
 }
 
 export function holdFlight(call: string, held: FlightSaid): void {
   said.set(call, held);
+  const { phase, second, known } = held;
+  localStorage.setItem(keptAs, JSON.stringify({ call, phase, second, known }));
+}
+
+/** Of the call that was flown last; null for another one. */
+function storedFlight(call: string): FlightSaid | null {
+  try {
+    const stored = JSON.parse(localStorage.getItem(keptAs) ?? "null") as
+      | (Pick<FlightSaid, "phase" | "second" | "known"> & { readonly call: string })
+      | null;
+    if (stored === null || stored.call !== call) return null;
+    const { phase, second, known } = stored;
+    return { ...nothingSaid, phase, second, known };
+  } catch {
+    // What cannot be read was not said.
+    return null;
+  }
 }
 
 /** The call that was chosen, or else the newest that was accepted and can be read. */
