@@ -62,7 +62,10 @@ export function Draft({ base, before, copy, onDone }: DraftProps) {
   const [said, setSaid] = useState("");
   const changes = sitesDiff(before, copy);
   const top = useRef<HTMLElement>(null);
-  useEffect(() => top.current?.scrollIntoView({ block: "nearest" }), []);
+  useEffect(() => {
+    // In newer browsers it answers with a promise, which is nothing to undo.
+    top.current?.scrollIntoView({ block: "nearest" });
+  }, []);
   return (
     <section className="sites-draft" ref={top}>
       <Notice title={words.draft(changes.length)}>
