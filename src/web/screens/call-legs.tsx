@@ -34,6 +34,7 @@ export function Legs({ craft, answer }: AnswerProps) {
   const [mass, distance] = [units[amounts.units.mass], units[amounts.units.distance]];
   const inKg = (value: number | null, worse: "lower" | "higher") =>
     value === null ? "?" : amounts.bare(value, "mass", worse);
+  const metres = (value_m: number) => displayNumber(value_m, 3, "both", locale.language);
   const timeAt = (at_ms: number | null | undefined) => (at_ms == null ? "?" : timeOfDay(at_ms, locale));
   const light = (instant: SkyInstant | null | undefined) =>
     instant == null ? "?" : words.light[instant.light];
@@ -79,6 +80,13 @@ export function Legs({ craft, answer }: AnswerProps) {
             head: column.mass(mass),
             kind: "number",
             cell: ({ leg }) => inKg(leg.takeoffMass_kg, "higher"),
+          },
+          {
+            id: "centre",
+            head: column.centre,
+            kind: "number",
+            cell: ({ leg: { balance } }) =>
+              balance === null ? "?" : words.alongLeg(metres(balance.start.x_m), metres(balance.end.x_m)),
           },
           {
             id: "leave",

@@ -189,11 +189,13 @@ export const callScreen = {
     fuel: (unit: string) => `${unit} used`,
     left: (unit: string) => `${unit} on landing`,
     mass: (unit: string) => `${unit} at take-off`,
+    centre: "centre of gravity, m aft",
     leave: "leaves",
     arrive: "arrives",
     light: "light",
   },
   light: { day: "day", twilight: "civil twilight", night: "night" },
+  alongLeg: (start: string, end: string) => (start === end ? start : `${start} to ${end}`),
   lightOfLeg: (takeoff: string, landing: string) =>
     takeoff === landing ? takeoff : `${takeoff}, then ${landing}`,
   against: "What stands against it",
