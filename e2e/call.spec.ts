@@ -117,6 +117,24 @@ test("a place in the craft that somebody has is noticed, and a free one proposed
   await expect(verdict(page)).toHaveText(/^Acceptable/u);
 });
 
+test("a call that leaves too late is told until when it may leave, and taking that mends it", async ({
+  page,
+}) => {
+  await enterAs(page, "Holm", "/craft/skjaer/call");
+  await where(page).fill("70.25 12.4");
+  await page.getByRole("textbox", { name: "At most how high" }).fill("100");
+  await page.getByRole("button", { name: /^Teistøy hospital/u }).click();
+  const until = page.locator(".call-until");
+  await expect(until).toContainText(/^Leave by \d\d:\d\d, back by \d\d:\d\d\. After that: /u);
+  const time = /Leave by (\d\d:\d\d)/u.exec((await until.textContent()) ?? "")?.[1];
+  await page.getByText("Leave later, another height, another seat").click();
+  await page.getByRole("textbox", { name: "Leaves in" }).fill("90");
+  await expect(verdict(page)).not.toHaveText(/^Acceptable/u);
+  const help = page.locator(".call-help").filter({ hasText: `Leave by ${time}` });
+  await help.getByRole("button", { name: /^Take this/u }).click();
+  await expect(verdict(page)).toHaveText(/^Acceptable/u);
+});
+
 test("what is typed and told is in the units of this device", async ({ page }) => {
   await enterAs(page, "Holm", "/setup");
   for (const name of ["lb", "m", "km"])
