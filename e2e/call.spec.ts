@@ -53,6 +53,26 @@ test("fuel that is missing is said by how much, and taking the remedy mends it",
   await expect(page.getByRole("textbox", { name: "Fuel on board" })).toHaveValue(/^2\d\d$/u);
 });
 
+test("by instruments the alternate is asked for, and its fuel is in the answer", async ({ page }) => {
+  await enterAs(page, "Holm", "/craft/skjaer/call");
+  await where(page).fill("70.25 12.4");
+  await page.getByRole("textbox", { name: "At most how high" }).fill("100");
+  const choose = async (field: RegExp, name: string) => {
+    await page.getByRole("button", { name: field }).click();
+    await page.getByRole("dialog").getByRole("button", { name, exact: true }).click();
+  };
+  const fuel = page.locator(".margin").filter({ hasText: /^Fuel/u }).first();
+  const required = async () => Number(/(\d+) kg required/u.exec(await page.locator("main").innerText())?.[1]);
+  await choose(/^Kind of flying/u, "IFR");
+  await expect(verdict(page)).not.toHaveText(/^Acceptable/u);
+  await expect(fuel).toContainText("not known: no alternate said");
+  await choose(/^Alternate/u, "none required: the commander says so");
+  await expect(fuel).toContainText(/\d+ kg left/u);
+  const none_kg = await required();
+  await choose(/^Alternate/u, "Store Lunde hospital");
+  await expect.poll(required).toBeGreaterThan(none_kg + 20);
+});
+
 test("what no fuel mends is not offered fuel", async ({ page }) => {
   await enterAs(page, "Holm", "/craft/skjaer/call");
   await page.getByRole("textbox", { name: "Where", exact: true }).fill("70.35 12.9");

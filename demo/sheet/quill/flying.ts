@@ -367,9 +367,10 @@ export const operations: Sheet["operations"] = [
     },
     referenceCall: call({
       siteElevation_ft: 200,
-      toScene_nm: 38,
+      toScene_nm: 32,
       toHospital_nm: 0,
-      toBase_nm: 38,
+      toBase_nm: 32,
+      toAlternate_nm: 24,
       fuelAtStart_kg: 520,
     }),
   },
@@ -416,8 +417,8 @@ export const operations: Sheet["operations"] = [
     referenceCall: call({
       siteElevation_ft: 250,
       toScene_nm: 25,
-      toHospital_nm: 70,
-      toBase_nm: 48,
+      toHospital_nm: 58,
+      toBase_nm: 44,
       fuelAtStart_kg: 520,
     }),
   },

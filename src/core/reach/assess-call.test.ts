@@ -361,6 +361,22 @@ test("the way to the alternate is flown with the load that is judged, not with t
   expect(withLoads(heavy, loading(420))).toBeCloseTo(heavy_kg, 9);
 });
 
+test("by instruments a call says its alternate, or that none is required; neither is not known", () => {
+  const ask = (more: object) => assessCall(known, callTo(scene, { flightRules: "ifr", ...more }));
+  const unsaid = ask({});
+  expect(unsaid).toMatchObject({ verdict: "notKnown", isAcceptable: null });
+  expect(least(unsaid, "fuel")).toMatchObject({ met: null, what: "alternate" });
+  const none = ask({ isAlternateNotRequired: true });
+  expect(none.verdict).toBe("ready");
+  const alternate = { ...placeAt(70.4, 12.5, 40), name: "alternate" };
+  const there = ask({ alternate });
+  expect(there.verdict).toBe("ready");
+  expect(there.fuel!.alternate_kg).toBeGreaterThan(15);
+  expect(there.fuel!.required_kg - none.fuel!.required_kg).toBeCloseTo(there.fuel!.alternate_kg, 9);
+  // In flight it was said before.
+  expect(least(ask({ isAirborne: true }), "fuel").met).toBe(true);
+});
+
 test("a loading that cannot be reckoned is not passed over for another that can", () => {
   const state = craftOf();
   const elsewhere = loading(420, {

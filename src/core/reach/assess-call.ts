@@ -85,6 +85,8 @@ export type PreparedCall = {
   readonly refused: CallLoads["refused"];
   readonly sayings: Sayings;
   readonly lights: readonly ("day" | "night" | null)[];
+  /** The way from the last stop to the alternate, and the air there; null without one. */
+  readonly toAlternate: { readonly hours: number; readonly air: SiteAir | null } | null;
   /** Where somebody who boards can sit or lie. */
   readonly boardingPlaces: readonly BoardingPlace[];
   /** Margins that depend neither on load nor on fuel. */
@@ -117,8 +119,11 @@ export function callPlanner(known: CallKnown, wayBetween: LegOf = legBetween): C
   const loadsFor = (operation: Operation): CallLoads =>
     kept(loadsByOperation, operation.id, () => callLoads(sheet, state, operation));
   const legOf = (from: CallPlace, to: CallPlace) =>
-    kept(legsByEnds, `${from.lat_deg} ${from.lon_deg} ${to.lat_deg} ${to.lon_deg}`, () =>
-      wayBetween(from, to),
+    // By name as well: a reference call has ways and no places.
+    kept(
+      legsByEnds,
+      `${from.name} ${from.lat_deg} ${from.lon_deg} ${to.name} ${to.lat_deg} ${to.lon_deg}`,
+      () => wayBetween(from, to),
     );
 
   const usesAt = (
@@ -179,6 +184,7 @@ export function callPlanner(known: CallKnown, wayBetween: LegOf = legBetween): C
       refused,
       sayings,
       lights,
+      toAlternate: wayToAlternate(call, legOf),
       boardingPlaces: places,
       fixed,
       rules,
@@ -356,6 +362,16 @@ function lightsOf(known: CallKnown, call: Call, route: Route): readonly ("day" |
       return at(place, index === call.stops.length - 1 ? [arrive_ms] : [arrive_ms, leave_ms]);
     }),
   ];
+}
+
+function wayToAlternate(call: Call, wayBetween: LegOf): PreparedCall["toAlternate"] {
+  if (call.alternate === null) return null;
+  const last = call.stops.at(-1)!;
+  const { legs } = routeOf(
+    { ...call, from: last.place, stops: [{ ...last, place: call.alternate, stay_min: 0 }] },
+    wayBetween,
+  );
+  return { hours: legs[0]!.hours, air: siteAir(call.alternate.elevation_ft, call.air) };
 }
 
 // ---- margins -----------------------------------------------------------------------------------------------------------
@@ -567,7 +583,7 @@ function requiredFuel(
   track: Track,
   isNight: boolean,
 ): readonly Stretch[] | null {
-  const { call, flow, airs } = base;
+  const { call, flow, airs, toAlternate } = base;
   const landed_kg = full.at(-1)!.mass_kg;
   const { sheet, situation, policy } = known;
   const ruleSet = situation.settings.ruleSet ?? "eu";
@@ -605,18 +621,16 @@ function requiredFuel(
       running_kg += track.ground_kg[leg]!;
     }
     let alternate_kg = 0;
-    if (end === call.stops.length && call.alternate !== null) {
-      const last = call.stops.at(-1)!.place;
-      const way = routeOf({
-        ...call,
-        from: last,
-        stops: [{ ...call.stops.at(-1)!, place: call.alternate, stay_min: 0 }],
-      });
-      const there = siteAir(call.alternate.elevation_ft, call.air);
+    if (end === call.stops.length && toAlternate !== null && toAlternate.hours !== 0)
       alternate_kg =
-        way.legs[0]!.hours *
-        flowBetween_kgh(flow, call.tas_kt, landed_kg + track.to_kg.at(-1)!, airs.at(-1) ?? null, there);
-    }
+        toAlternate.hours *
+        flowBetween_kgh(
+          flow,
+          call.tas_kt,
+          landed_kg + track.to_kg.at(-1)!,
+          airs.at(-1) ?? null,
+          toAlternate.air,
+        );
     if (!Number.isFinite(trip_kg + alternate_kg) || trip_kg < 0) return null;
     const plan = planFuel({
       trip_kg,

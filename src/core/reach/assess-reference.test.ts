@@ -52,6 +52,37 @@ describe("the reference call of each operation", () => {
     expect(of(reasonsOf(craftOf(Math.ceil(Number(required_kg)) + 5)), "dayVfr")).toEqual([]);
   });
 
+  test("flies each of its ways in its own length, whichever of them is the long one", () => {
+    const required = (more: object): number => {
+      const short = of(reasonsOf(craftOf(60), withReference("dayVfr", more)), "dayVfr");
+      return Number(short.find(({ code }) => code === "reference.fuelShort")?.facts["required_kg"]);
+    };
+    const near = { toScene_nm: 10, toHospital_nm: 10, toBase_nm: 10 };
+    const least_kg = required(near);
+    for (const way of ["toScene_nm", "toHospital_nm", "toBase_nm"]) {
+      const more_kg = required({ ...near, [way]: 70 }) - least_kg;
+      // 60 miles more at 132 kt and some 235 kg/h, and a tenth of it as contingency.
+      expect(more_kg).toBeGreaterThan(105);
+      expect(more_kg).toBeLessThan(130);
+    }
+  });
+
+  test("by instruments needs its alternate, or the sheet's word that none is required", () => {
+    const unsaid = withReference("ifr", { toAlternate_nm: undefined });
+    expect(of(reasonsOf(craftOf(420), unsaid), "ifr")).toMatchObject([
+      { code: "reference.notKnown", effect: "unknown", facts: { matter: "fuel", what: "alternate" } },
+    ]);
+    const required = (toAlternate_nm: number): number =>
+      Number(
+        of(reasonsOf(craftOf(60), withReference("ifr", { toAlternate_nm })), "ifr").find(
+          ({ code }) => code === "reference.fuelShort",
+        )?.facts["required_kg"],
+      );
+    const alternate_kg = required(30) - required(0);
+    expect(alternate_kg).toBeGreaterThan(50);
+    expect(alternate_kg).toBeLessThan(57);
+  });
+
   test("of a site too high and hot becomes the highest site at which it is met", () => {
     const sheet = withReference("dayVfr", { siteElevation_ft: 6_000, temperature_C: 22 });
     const [limit] = of(reasonsOf(craftOf(420), sheet), "dayVfr");

@@ -4,7 +4,8 @@
 // The way is the sheet's distances in calm air at cruise speed; the site has the sheet's temperature and standard pressure.
 // Fuel is what today's loading says, since that is in the tanks; the smaller of several for the way, the larger for mass;
 // the reference call's own where no loading is said. Base and hospital: the base at its own elevation, everything else,
-// and a base whose elevation nobody told, at the elevation of the highest site.
+// and a base whose elevation nobody told, at the elevation of the highest site. By instruments the sheet says how far the
+// alternate is from the base, 0 where none is required; without it the fuel is not known.
 // What is not met in part becomes a limit with its number: a patient up to a mass (exact, core/load/solve), a site up to an
 // elevation (by halving down to a millionth of a foot; the lower side is told). An operation without a reference call is
 // not known in mass, power and fuel. Without weighing or loading core/load says what is missing, and nothing is said here.
@@ -95,7 +96,12 @@ function withoutRepeats(reasons: readonly Reason[]): Reason[] {
 
 // ---- the call ----------------------------------------------------------------------------------------------------------
 
-const ways = { scene: "toScene_nm", hospital: "toHospital_nm", base: "toBase_nm" } as const;
+const ways = {
+  scene: "toScene_nm",
+  hospital: "toHospital_nm",
+  base: "toBase_nm",
+  alternate: "toAlternate_nm",
+} as const;
 const isWay = (name: string): name is keyof typeof ways => Object.hasOwn(ways, name);
 
 function plannerFor(
@@ -120,7 +126,7 @@ function plannerFor(
     notAsked: ["worksheet", "obstacle"],
   };
   return callPlanner(known, (_from, to) => ({
-    distance_nm: isWay(to.name) ? reference[ways[to.name]] : Number.NaN,
+    distance_nm: (isWay(to.name) ? reference[ways[to.name]] : undefined) ?? Number.NaN,
     track_deg: 0,
   }));
 }
@@ -132,7 +138,8 @@ function callOf(
   reference: ReferenceCall,
   baseElevation_ft: number | null,
 ): Call {
-  const { siteElevation_ft, temperature_C, patient_kg, hoistLoad_kg, onScene_min } = reference;
+  const { siteElevation_ft, temperature_C, patient_kg, hoistLoad_kg, onScene_min, toAlternate_nm } =
+    reference;
   const place = (name: string, elevation_ft: number): CallPlace => ({
     name,
     lat_deg: 0,
@@ -192,7 +199,9 @@ function callOf(
       temperature: { value_C: temperature_C, elevation_ft: siteElevation_ft },
     },
     flightRules: operation.id === "ifr" ? "ifr" : "vfr",
-    alternate: null,
+    // No way at all: the sheet says that none is required.
+    alternate: (toAlternate_nm ?? 0) > 0 ? place("alternate", home.elevation_ft ?? siteElevation_ft) : null,
+    isAlternateNotRequired: toAlternate_nm === 0,
   };
 }
 

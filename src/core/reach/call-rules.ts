@@ -9,6 +9,8 @@
 //   oxygen      CAT.OP.MPA.285, SPA.HEMS.110(d) (rules/oxygen.ts): minutes above 10,000 ft pressure altitude against those
 //               that need none, or against what the bottles aboard give everybody. A leg counts as flown at the highest of its
 //               two ends, the height of cruise and what clears the obstacle, from its first minute to its last
+//   alternate   CAT.OP.MPA.181 (memory); 14 CFR 91.169, 135.223 (text): a flight by instruments starts with an alternate unless
+//               none is required, which the commander says; neither said: the fuel is not known. In flight it was before
 // A reference call and a map have no worksheet and no route of their own: `notAsked` of what is known says so.
 import { latestWorksheet, worksheetLacks } from "../due/assess-flights.ts";
 import { own } from "../facts/own.ts";
@@ -36,6 +38,7 @@ export function ruleMargins(known: CallKnown, asked: Asked): readonly Margin[] {
   return [
     ...worksheetMargins(known, call),
     ...obstacleMargins(known, call, isNight),
+    ...alternateMargins(call),
     ...oxygenMargins(
       oxygen,
       isNight,
@@ -83,6 +86,13 @@ function obstacleMargins(known: CallKnown, call: Call, isNight: boolean): readon
   const cruise_ft = call.heights?.cruise_ft ?? null;
   if (cruise_ft === null) return [{ ...isBroken("obstacle"), met: true, unit: "ft", limit: least_ft }];
   return [marginOf("obstacle", cruise_ft - least_ft, "ft", cruise_ft, least_ft, scale_ft)];
+}
+
+function alternateMargins(call: Call): readonly Margin[] {
+  const isSaid = call.alternate !== null || call.isAlternateNotRequired === true;
+  if (call.flightRules !== "ifr" || call.isAirborne || isSaid) return [];
+  // It holds for the whole call, from its start.
+  return [{ ...notKnown("fuel", "alternate"), stop: -1 }];
 }
 
 // ---- oxygen ------------------------------------------------------------------------------------------------------------

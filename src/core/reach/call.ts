@@ -95,7 +95,10 @@ export type Call = {
   readonly without: readonly string[];
   readonly air: CallAir;
   readonly flightRules: FlightRules;
+  /** Where it could land instead of at its last stop. By instruments one has to be said, or that none is required. */
   readonly alternate: CallPlace | null;
+  /** That none is required is the commander's word. */
+  readonly isAlternateNotRequired?: boolean;
   /** As somebody wrote them down; left out as null: nobody did. */
   readonly heights?: CallHeights;
 };

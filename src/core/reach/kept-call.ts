@@ -77,6 +77,7 @@ export function keptCall(inputs: Readonly<Record<string, unknown>>): Call | null
     isAir(inputs["air"]) &&
     (inputs["flightRules"] === "vfr" || inputs["flightRules"] === "ifr") &&
     (alternate === null || isPlace(alternate)) &&
+    ["undefined", "boolean"].includes(typeof inputs["isAlternateNotRequired"]) &&
     (heights === null ||
       (isRecord(heights) &&
         isNumberOrNull(heights["cruise_ft"]) &&

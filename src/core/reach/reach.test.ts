@@ -171,6 +171,16 @@ describe("the map equals the plain assessment, place by place", () => {
     expect([...seen]).toEqual(expect.arrayContaining(["ready", "notReady", "fuel"]));
   });
 
+  test("by instruments, with an alternate, with the word that none is required, and with neither", () => {
+    const alternate = { ...placeAt(70.6, 12.5, 40), name: "alternate" };
+    const seen = expectSame(knownOf(craftOf()), callTo(scene, { flightRules: "ifr", alternate }));
+    expect([...seen]).toEqual(expect.arrayContaining(["ready", "notReady", "fuel"]));
+    expectSame(knownOf(craftOf()), callTo(scene, { flightRules: "ifr", isAlternateNotRequired: true }));
+    expect([...expectSame(knownOf(craftOf()), callTo(scene, { flightRules: "ifr" }))]).not.toContain("ready");
+    const nowhere = { ...alternate, elevation_ft: null };
+    expectSame(knownOf(craftOf()), callTo(scene, { flightRules: "ifr", alternate: nowhere }));
+  });
+
   test("with loadings said apart, and hours, duty and deferrals that end", () => {
     const state = craftOf();
     const heavy = loading(420, {

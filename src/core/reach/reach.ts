@@ -34,7 +34,7 @@ import { type OxygenAsked, oxygenOf, oxygenRoom } from "./call-rules.ts";
 import { mayLapseInFlight, ownMatters } from "./call-sayings.ts";
 import { placeFrom } from "./place-from.ts";
 import { isAbout } from "./site-questions.ts";
-import type { UseLimit } from "./site-limits.ts";
+import type { SiteAir, UseLimit } from "./site-limits.ts";
 
 export type Places = { readonly lat_deg: Float64Array; readonly lon_deg: Float64Array };
 
@@ -287,8 +287,11 @@ function usesAt(held: Float64Array, limits: readonly UseLimit[], most_kg: number
 const flowWidth = 3;
 type LegFlow = { readonly table: Float64Array | null; readonly read: (mass_kg: number) => number };
 
-function legFlow({ call, airs, flow }: PreparedCall, leg: number): LegFlow {
-  const [from, to] = [airs[leg] ?? null, airs[leg + 1] ?? null];
+function legFlow(
+  { call, flow }: PreparedCall,
+  from: SiteAir | null = null,
+  to: SiteAir | null = null,
+): LegFlow {
   return {
     table: flow.tableByMass(call.tas_kt),
     read: (mass_kg) => flowBetween_kgh(flow, call.tas_kt, mass_kg, from, to),
@@ -305,6 +308,9 @@ type Case = {
   readonly held: Float64Array;
   readonly uses: readonly UsesAt[];
   readonly flows: readonly LegFlow[];
+  /** From the base to the alternate; no time without one. */
+  readonly alternate_h: number;
+  readonly alternateFlow: LegFlow;
   readonly tank_kg: number;
   readonly ends: readonly Float64Array[];
   readonly isBalanceKnown: boolean;
@@ -329,7 +335,7 @@ export function reachOf(known: CallKnown, ground: Ground, template: Call): Reach
   const [scene, hospital, home, ...more] = template.stops;
   const isUsual =
     scene?.role === "scene" && hospital?.role === "hospital" && home?.role === "base" && more.length === 0;
-  if (!isUsual || template.isAirborne || template.alternate !== null || template.mostFuel_kg !== null)
+  if (!isUsual || template.isAirborne || template.mostFuel_kg !== null)
     refuse(
       "stops",
       "outsideDomain",
@@ -409,7 +415,9 @@ function caseOf(
     prepared,
     held,
     uses: [1, 2, 3].map((stop) => usesAt(held, prepared.uses[stop] ?? [], most_kg)),
-    flows: [0, 1, 2].map((leg) => legFlow(prepared, leg)),
+    flows: [0, 1, 2].map((leg) => legFlow(prepared, prepared.airs[leg], prepared.airs[leg + 1])),
+    alternate_h: prepared.toAlternate?.hours ?? 0,
+    alternateFlow: legFlow(prepared, prepared.airs[3], prepared.toAlternate?.air),
     tank_kg: load.load.tank_kg,
     ends: load.balance.map((set) => set().ends),
     isBalanceKnown: load.balance.every((set) => set().isKnown),
@@ -608,7 +616,9 @@ function fillFrame(
     let kind = held[slotKind]!;
     // ---- fuel
     let contingency = 0;
-    if (isFlown) {
+    const toAlternate =
+      one.alternate_h === 0 ? 0 : one.alternate_h * rateOf(one.alternateFlow, full[2]! + b2);
+    if (isFlown && toAlternate < Number.POSITIVE_INFINITY) {
       const trip = a0 - b0 + (a1 - b1 + hover1) + (a2 - b2 + hover2);
       contingency = (trip * scheme.pct) / 100;
       const isNight =
@@ -617,7 +627,7 @@ function fillFrame(
       const largest = rate0 > rate1 ? (rate0 > rate2 ? rate0 : rate2) : rate1 > rate2 ? rate1 : rate2;
       const flow =
         reserve.at === "reserve" || largest < fuelFlow.reserve_kgh ? fuelFlow.reserve_kgh : largest;
-      const required = fixed_kg + trip + contingency + (flow * reserve.minutes) / 60;
+      const required = fixed_kg + trip + contingency + toAlternate + (flow * reserve.minutes) / 60;
       const over = call.fuel_kg - required;
       const rankHere =
         over >= -onLimit * (call.fuel_kg > required ? call.fuel_kg : required) ? rankMet : rankBroken;
@@ -628,25 +638,23 @@ function fillFrame(
         room = over;
         kind = kindIndex.fuel;
       }
-      if (one.flightHours_h < Number.POSITIVE_INFINITY) {
-        const left = one.flightHours_h - flown_h;
-        const rankLeft =
-          left >= -onLimit * (flown_h > one.flightHours_h ? flown_h : one.flightHours_h)
-            ? rankMet
-            : rankBroken;
-        const shareLeft = left / (flown_h > 1e-9 ? flown_h : 1e-9);
-        if (rankLeft < rank || (rankLeft === rank && shareLeft < share)) {
-          rank = rankLeft;
-          share = shareLeft;
-          room = left;
-          kind = kindIndex.flightHours_h;
-        }
-      }
     } else if (rank > rankUnknown) {
       rank = rankUnknown;
       share = Number.POSITIVE_INFINITY;
       room = Number.NaN;
       kind = kindIndex.fuel;
+    }
+    if (isFlown && one.flightHours_h < Number.POSITIVE_INFINITY) {
+      const left = one.flightHours_h - flown_h;
+      const rankLeft =
+        left >= -onLimit * (flown_h > one.flightHours_h ? flown_h : one.flightHours_h) ? rankMet : rankBroken;
+      const shareLeft = left / (flown_h > 1e-9 ? flown_h : 1e-9);
+      if (rankLeft < rank || (rankLeft === rank && shareLeft < share)) {
+        rank = rankLeft;
+        share = shareLeft;
+        room = left;
+        kind = kindIndex.flightHours_h;
+      }
     }
     // ---- mass, power and balance, stop by stop and leg by leg
     for (let leg = 0; leg < 3; leg += 1) {

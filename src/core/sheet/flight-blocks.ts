@@ -65,6 +65,9 @@ export const operationSchema = z.strictObject({
       toScene_nm: distance_nm,
       toHospital_nm: distance_nm,
       toBase_nm: distance_nm,
+      toAlternate_nm: distance_nm
+        .exactOptional()
+        .describe("From the base to the alternate, by instruments; 0 where none is required"),
       onScene_min: time_min,
       patient_kg: mass_kg,
       hoistLoad_kg: mass_kg.exactOptional(),

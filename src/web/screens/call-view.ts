@@ -59,6 +59,8 @@ export type CallDraft = {
   readonly typed: TypedOfCall;
   /** The seat or stretcher that the patient goes on; null as usual. */
   readonly boardAt: string | null;
+  /** By instruments: a site, or `noAlternate`; null for what nobody said. */
+  readonly alternate: string | null;
   /** Questions that somebody has answered with yes, by what was asked. */
   readonly kept: readonly string[];
 };
@@ -75,8 +77,12 @@ export const emptyCall: CallDraft = {
   units: usualUnits,
   typed: {},
   boardAt: null,
+  alternate: null,
   kept: [],
 };
+
+/** That none is required. */
+export const noAlternate = "none";
 
 export function numberSaid(draft: CallDraft, asked: CallAsked, language: Language): number | null {
   return readIn(asked, draft.typed[asked] ?? "", draft.units, language);
@@ -136,7 +142,7 @@ export function rankedCalls(
   const hospitals = hospitalsFrom(known, scene).map(({ place }) => place);
   return (hospitals.length === 0 ? [null] : hospitals)
     .flatMap((hospital): RankedCall[] => {
-      const call = callSaid(desk, draft, scene, hospital, now_ms, language);
+      const call = callSaid({ desk, known }, draft, scene, hospital, now_ms, language);
       return call === null ? [] : [{ hospital, call, answer: assessCall(known, call) }];
     })
     .toSorted(
@@ -148,7 +154,7 @@ export function rankedCalls(
 
 /** The usual call, with everything in it that somebody said. */
 export function callSaid(
-  desk: CallDesk,
+  { desk, known: { sites } }: { readonly desk: CallDesk; readonly known: Pick<CallKnown, "sites"> },
   draft: CallDraft,
   scene: CallPlace,
   hospital: CallPlace | null,
@@ -165,8 +171,15 @@ export function callSaid(
   const [patient_kg, stay_min, fuel_kg] = [said("patient_kg"), said("stay_min"), said("fuel_kg")];
   const [wind_deg, wind_kt] = [said("wind_deg"), said("wind_kt")];
   const { air } = usual;
+  const alternate = sites.find(({ id }) => id === draft.alternate);
   return {
     ...usual,
+    ...(usual.flightRules === "ifr"
+      ? {
+          alternate: alternate === undefined ? null : sitePlace(alternate),
+          isAlternateNotRequired: draft.alternate === noAlternate,
+        }
+      : {}),
     ...(fuel_kg === null ? {} : { fuel_kg, mostFuel_kg: null }),
     air: {
       ...air,

@@ -24,6 +24,7 @@ import {
   deskOf,
   heldCall,
   holdCall,
+  noAlternate,
   numberSaid,
   boardingPlaceName,
   operationOf,
@@ -333,6 +334,17 @@ function Changes({ craft, draft, change, chosen }: ChangesProps) {
           choices={made.desk.sheet.operations.map(({ id }) => ({ id, name: names.title("operation", id) }))}
           value={operationOf(draft, made.desk)?.id ?? null}
           onChoose={(operation) => change({ operation })}
+        />
+      )}
+      {made !== null && chosen.call.flightRules === "ifr" && (
+        <Picker
+          label={words.alternate}
+          choices={[
+            { id: noAlternate, name: words.noAlternate },
+            ...made.known.sites.map(({ id, name }) => ({ id, name })),
+          ]}
+          value={draft.alternate}
+          onChoose={(alternate) => change({ alternate })}
         />
       )}
       <details className="call-bearing">

@@ -60,7 +60,14 @@ function templateOf(
   const elevation_ft = numberSaid(draft, "elevation_ft", language) ?? usual;
   const [first] = hospitalsFrom(known, base);
   const scene = { ...base, name: "scene", elevation_ft, site: null };
-  const call = callSaid(desk, { ...draft, uplift: null }, scene, first?.place ?? null, now_ms, language);
+  const call = callSaid(
+    { desk, known },
+    { ...draft, uplift: null },
+    scene,
+    first?.place ?? null,
+    now_ms,
+    language,
+  );
   return call === null ? null : { ...call, mostFuel_kg: null };
 }
 

@@ -25,6 +25,7 @@ export const callScreen: typeof english = {
   obstacle: "Höchstes Hindernis der Strecke, über dem Meer",
   obstacleHint: "vor dem Flug aufgeschrieben; mit 300 ft bei Tag, 500 ft bei Nacht zu überfliegen",
   why: {
+    alternate: "kein Ausweichplatz gesagt",
     signature: "nicht unterschrieben",
     factor: "ein Punkt ist nicht bewertet",
     refusal: "nicht gefragt, ob ein anderer Betreiber abgelehnt hat",
@@ -165,6 +166,8 @@ export const callScreen: typeof english = {
   binds: (what) => `${what} ist zuerst begrenzend`,
   via: (hospital) => `über ${hospital}`,
   moreChanges: "Später abfliegen, andere Höhe, anderer Sitz",
+  alternate: "Ausweichplatz",
+  noAlternate: "keiner verlangt: der Kommandant sagt es",
   margins: "Spielräume, der engste zuerst",
   othersMet: (count) => `${count} weitere, alle eingehalten`,
   left: (room) => `${room} übrig`,

@@ -25,6 +25,7 @@ export const callScreen = {
   obstacleHint: "written down before the flight; cleared by 300 ft by day, 500 ft by night",
   /** Why a margin is open or not met, where no number says it. */
   why: {
+    alternate: "no alternate said",
     signature: "not signed",
     factor: "a factor is not scored",
     refusal: "not asked whether another operator refused",
@@ -168,6 +169,8 @@ export const callScreen = {
   binds: (what: string) => `${what} binds first`,
   via: (hospital: string) => `by way of ${hospital}`,
   moreChanges: "Leave later, another height, another seat",
+  alternate: "Alternate",
+  noAlternate: "none required: the commander says so",
   margins: "Margins, the one that binds first on top",
   othersMet: (count: number) => `${count} more, all met`,
   left: (room: string) => `${room} left`,
