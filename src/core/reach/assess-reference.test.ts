@@ -118,6 +118,45 @@ describe("the reference call of each operation", () => {
     ]);
   });
 
+  test("asks again when the oxygen that it counts on is read anew", () => {
+    const high = withReference("dayVfr", { siteElevation_ft: 10_400, temperature_C: -20 });
+    const carrying: Sheet = {
+      ...high,
+      // Its charts end lower, and what they leave open would be told first.
+      operations: high.operations.map((one) => ({ ...one, needs: { ...one.needs, power: [] } })),
+      equipment: quill.equipment.map((one) =>
+        one.id === "medicalOxygen"
+          ? { ...one, breathing: { person_min: 6_000, gauge: "oxygenPressure" } }
+          : one,
+      ),
+    };
+    const read = (value: number): CraftState["readings"] => ({
+      oxygenPressure: [
+        {
+          entry: `read ${value}`,
+          by: "someone",
+          at_ms: situation.now_ms - 60_000,
+          gauge: "oxygenPressure",
+          value,
+          unit: "bar",
+          typed: String(value),
+          walk: null,
+          conditions: { oat_C: 20, bottle_C: 20 },
+          hours_h: null,
+        },
+      ],
+    });
+    const state = craftOf(420);
+    const short = (readings: CraftState["readings"]) =>
+      of(reasonsOf({ ...state, readings }, carrying), "dayVfr").some(
+        ({ code, facts }) => code === "reference.oxygenShort" || facts["matter"] === "oxygen",
+      );
+    expect(short(read(150))).toBe(false);
+    // The same load, and a bottle that is all but empty.
+    expect(short(read(20))).toBe(true);
+    expect(short(read(150))).toBe(false);
+  });
+
   test("of a patient too heavy becomes the greatest that mass and balance bear", () => {
     const lighter = quill.type.variants.map((variant) => ({ ...variant, maxTakeoffMass_kg: 2_920 }));
     const at = (patient_kg: number): readonly Reason[] => {

@@ -31,6 +31,8 @@ type Kept = {
   readonly key: string;
   readonly sheet: Sheet;
   readonly equipment: object;
+  /** Of the oxygen that is carried. */
+  readonly readings: object;
   readonly reasons: Reason[];
 };
 const kept = new WeakMap<CraftState["load"], Kept>();
@@ -49,11 +51,13 @@ export function assessReference(
     state.opened?.variant ?? null,
   ]);
   const held = kept.get(state.load);
-  if (held?.key === key && held.sheet === sheet && held.equipment === state.equipment) return held.reasons;
+  const { equipment, readings } = state;
+  const isSame = held?.sheet === sheet && held.equipment === equipment && held.readings === readings;
+  if (held?.key === key && isSame) return held.reasons;
   const reasons = sheet.operations.flatMap((operation, index) =>
     assessOperation(sheet, state, situation, given, operation, index),
   );
-  kept.set(state.load, { key, sheet, equipment: state.equipment, reasons });
+  kept.set(state.load, { key, sheet, equipment, readings, reasons });
   return reasons;
 }
 
