@@ -89,6 +89,13 @@ function believableValue(gauge: Gauge, oat_C: number, random: Random): number {
   return Number((stepped < low || stepped > high ? inside : stepped).toFixed(4));
 }
 
+/** The tanks were filled after the flight before: their gauge stands there, a step off now and then. */
+function seenValue(gauge: Gauge, oat_C: number, random: Random): number {
+  const believable = believableValue(gauge, oat_C, random);
+  if (gauge.id !== "fuelQuantity") return believable;
+  return usualFuel_kg + gauge.step * ((Math.round(believable / gauge.step) % 3) - 1);
+}
+
 /** What a counter shows; null for a gauge that is not one. */
 function countedValue(gauge: string, chapter: Chapter): number | null {
   if (gauge === "airframeHours") return Number(chapter.hours.flown_h.toFixed(1));
@@ -136,7 +143,7 @@ export function draftOf(
     for (const closure of item.closes ?? []) closures[closure] = "closed";
     const gauge = sheet.gauges.find(({ id }) => id === item.reads);
     if (gauge === undefined) continue;
-    const drawn = countedValue(gauge.id, chapter) ?? believableValue(gauge, oat_C, random);
+    const drawn = countedValue(gauge.id, chapter) ?? seenValue(gauge, oat_C, random);
     const value = Number((gauges.read(gauge, oat_C) ?? drawn).toFixed(4));
     const temperature = needsBottle(gauge) ? { oat_C, bottle_C: oat_C } : { oat_C };
     readings[gauge.id] = {
