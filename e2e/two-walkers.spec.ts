@@ -129,10 +129,8 @@ test("a call-out on one tablet freezes the other, keeps what was tapped there, a
 
   await ravn!.getByRole("button", { name: /^Call-out/u }).click();
   await expect(ravn!.getByRole("heading", { name: "The walk stands still" })).toBeVisible();
-  await exchange(holm!);
-  await expect(holm!.getByRole("heading", { name: "The walk stands still" })).toBeVisible({
-    timeout: 20_000,
-  });
+  const frozen = (page: Page) => page.getByRole("heading", { name: "The walk stands still" }).count();
+  await expect.poll(heard(holm!, frozen), { timeout: 20_000 }).toBe(1);
   // The tap of before is there, and is said to come again.
   await expect.poll(() => left(holm!)).toBe(all - 2);
   await holm!.getByRole("button", { name: /^Resume/u }).click();
